@@ -1,0 +1,1 @@
+"""one thing a person can ask for, whole: read, compute, record"""

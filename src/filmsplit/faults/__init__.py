@@ -1,0 +1,1 @@
+"""what is wrong and what to check next"""

@@ -1,0 +1,1 @@
+"""draw a result; returns a drawing, reads and writes nothing"""

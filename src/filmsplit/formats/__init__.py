@@ -1,0 +1,1 @@
+"""files in and out, each checked at the door"""

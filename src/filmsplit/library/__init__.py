@@ -1,0 +1,1 @@
+"""presses that come with it, invented and sourced"""

@@ -1,0 +1,6 @@
+"""every error, warning and label a person can meet, each with its slug and its page"""
+
+from filmsplit.messages.catalogue import label
+from filmsplit.messages.problem import Place, Problem, Refusal, Severity
+
+__all__ = ["Place", "Problem", "Refusal", "Severity", "label"]

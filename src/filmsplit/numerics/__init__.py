@@ -1,0 +1,1 @@
+"""mathematics that has never heard of a roller"""

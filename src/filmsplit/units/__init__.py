@@ -1,0 +1,1 @@
+"""other units, for people; nothing below needs it"""
