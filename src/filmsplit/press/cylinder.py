@@ -17,17 +17,40 @@ class Cylinder:
     centre: Point = row("where its axis is", required=True)
     body_diameter_mm: float = row("diameter of the bare body", unit="mm", low=20, high=3000, required=True)
     undercut_mm: float = row(
-        "body below bearer, one side", unit="mm", low=0, high=20, assumed=0.0, source="no bearers", counts_for=("packing",)
+        "body below bearer, one side",
+        unit="mm",
+        low=0,
+        high=20,
+        assumed=0.0,
+        source="no bearers",
+        counts_for=("packing",),
     )
     bearer_diameter_mm: float | None = row("diameter of the bearers, where there are any", unit="mm", low=20, high=3000)
     gap_mm: float = row(
-        "gap, measured round the surface", unit="mm", low=0, high=3000, assumed=90.0, spread=30.0, counts_for=("marks", "ink")
+        "gap, measured round the surface",
+        unit="mm",
+        low=0,
+        high=3000,
+        assumed=90.0,
+        spread=30.0,
+        counts_for=("marks", "ink"),
     )
     cover_mm: float = row(
-        "thickness of the plate or of the blanket", unit="mm", low=0, high=10, required=True, counts_for=("marks", "packing")
+        "thickness of the plate or of the blanket",
+        unit="mm",
+        low=0,
+        high=10,
+        required=True,
+        counts_for=("marks", "packing"),
     )
     packing_mm: float = row(
-        "packing under plate or blanket", unit="mm", low=0, high=10, assumed=0.0, spread=0.1, counts_for=("marks", "packing")
+        "packing under plate or blanket",
+        unit="mm",
+        low=0,
+        high=10,
+        assumed=0.0,
+        spread=0.1,
+        counts_for=("marks", "packing"),
     )
     gear_teeth: int | None = row("teeth of the cylinder's gear", low=5, high=2000, counts_for=("marks",))
     gear_module_mm: float | None = row(
