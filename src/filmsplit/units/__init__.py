@@ -1,1 +1,14 @@
 """other units, for people; nothing below needs it"""
+
+from filmsplit.units.gears import diametral_pitch_from_module, module_from_diametral_pitch, tooth_pitch_mm
+from filmsplit.units.reading import parse_length_mm
+from filmsplit.units.writing import LengthSystem, format_length
+
+__all__ = [
+    "LengthSystem",
+    "diametral_pitch_from_module",
+    "format_length",
+    "module_from_diametral_pitch",
+    "parse_length_mm",
+    "tooth_pitch_mm",
+]
