@@ -191,7 +191,11 @@ class Roller:
         "mass, for lifting", unit="kg", low=0.05, high=2000, assumed=3.0, spread=2.0, counts_for=("lifting",)
     )
     core: Core = row("core and ends", assumed={})
-    cover: Cover | None = row("cover; leave out for a bare hard roller, write unknown for a soft one")
+    cover: Cover | None = row(
+        "cover; leave out for a bare hard roller, write unknown for a soft one",
+        assumed=ByRole(dict.fromkeys(SOFT, {}), None),
+        source="soft and hard alternate",
+    )
     surface: str = row("finish in the shop's words: ground, polished, velvety …", assumed="")
     drive: Drive = row("what turns it", assumed={})
     motion: Motion = row("how it moves", assumed={})
