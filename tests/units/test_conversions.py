@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from filmsplit.press.gears import tooth_pitch_mm
 from filmsplit.units import gears, ink, length, water
 
 
@@ -44,8 +45,8 @@ def test_temperatures(fahrenheit: float, celsius: float) -> None:
 
 def test_gear_sizes() -> None:
     # Source: geometry: pitch = pi x module; module = 25.4 / diametral pitch. Tolerance: half the last digit printed.
-    assert gears.tooth_pitch_mm(4.0) == pytest.approx(12.566, abs=0.0005)
-    assert gears.tooth_pitch_mm(gears.module_from_diametral_pitch(10.0)) == pytest.approx(7.980, abs=0.0005)
+    assert tooth_pitch_mm(4.0) == pytest.approx(12.566, abs=0.0005)
+    assert tooth_pitch_mm(gears.module_from_diametral_pitch(10.0)) == pytest.approx(7.980, abs=0.0005)
 
 
 def test_film_and_mass() -> None:

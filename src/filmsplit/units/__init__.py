@@ -1,6 +1,6 @@
 """other units, for people; nothing below needs it"""
 
-from filmsplit.units.gears import diametral_pitch_from_module, module_from_diametral_pitch, tooth_pitch_mm
+from filmsplit.units.gears import diametral_pitch_from_module, module_from_diametral_pitch
 from filmsplit.units.reading import parse_length_mm
 from filmsplit.units.writing import LengthSystem, format_length
 
@@ -10,5 +10,4 @@ __all__ = [
     "format_length",
     "module_from_diametral_pitch",
     "parse_length_mm",
-    "tooth_pitch_mm",
 ]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from filmsplit.units.length import MM_PER_INCH
 
 
@@ -15,8 +13,3 @@ def diametral_pitch_from_module(module_mm: float) -> float:
 def module_from_diametral_pitch(teeth_per_inch: float) -> float:
     """Module in mm, from teeth per inch of pitch diameter."""
     return MM_PER_INCH / teeth_per_inch
-
-
-def tooth_pitch_mm(module_mm: float) -> float:
-    """Distance from tooth to tooth along the pitch circle."""
-    return math.pi * module_mm
