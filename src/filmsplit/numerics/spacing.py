@@ -69,10 +69,11 @@ class Outcome(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """Places found, how far each rule is from being kept there, how it ended, and after how many steps."""
+    """Places found, how far each rule is from being kept there and at the given places, how it ended, and when."""
 
     places: tuple[Place, ...]
     misfits: tuple[float, ...]
+    misfits_before: tuple[float, ...]
     outcome: Outcome
     steps: int
 
@@ -89,9 +90,9 @@ def settle(
     A place with ``mobility`` 0 stays; one with 2 yields twice as easily as one with 1.
     """
     search = _Search(given, mobility, spacings)
-    misfits = search.misfits(given)
-    if max(misfits, default=0.0) <= tolerance:
-        return Settled(tuple(given), misfits, Outcome.EXACT, 0)
+    before = search.misfits(given)
+    if max(before, default=0.0) <= tolerance:
+        return Settled(tuple(given), before, before, Outcome.EXACT, 0)
     places, settled, steps = search.project()
     places = search.close(places, pull=False)
     misfits = search.misfits(places)
@@ -99,7 +100,7 @@ def settle(
         settled, places = False, search.close(given, pull=True)
         misfits = search.misfits(places)
     outcome = Outcome.OPEN if max(misfits) > tolerance else Outcome.SETTLED if settled else Outcome.HELD
-    return Settled(tuple(places), misfits, outcome, steps)
+    return Settled(tuple(places), misfits, before, outcome, steps)
 
 
 class _Search:
@@ -118,23 +119,27 @@ class _Search:
         return tuple(rule.misfit(places) for rule in self.judged)
 
     def project(self) -> tuple[Sequence[Place], bool, int]:
-        """Project the given places again and again on the rules as they look from the last places."""
+        """Project the given places again and again on the rules as they look from the last places.
+
+        The bend of the rules is not in the linearised problem, so steps overshoot, the more the further the places
+        must go. Each step is therefore shortened by what the last two tell (Irons & Tuck 1969, Aitken's rule for
+        vectors; from memory).
+        """
         places = self.given
         active: set[int] = set()
+        share, last = 1.0, None
         for step in range(1, _MAX_STEPS + 1):
             wanted, active = self._project_once(places, active)
-            moved = max(math.dist(p, q) for p, q in zip(wanted, places, strict=True))
+            ahead = [(q[0] - p[0], q[1] - p[1]) for p, q in zip(places, wanted, strict=True)]
+            moved = max(math.hypot(*way) for way in ahead)
             if not math.isfinite(moved):
                 break
-            places = self._towards(places, wanted, moved)
+            share = _next_share(share, last, ahead)
+            last = ahead
+            places = _towards(places, wanted, min(share, self.reach / moved) if moved > 0 else 1.0)
             if moved < _SETTLED:
                 return places, True, step
         return places, False, _MAX_STEPS
-
-    def _towards(self, places: Sequence[Place], wanted: Sequence[Place], moved: float) -> list[Place]:
-        """``wanted``, or as far towards it as one step may go."""
-        part = 1.0 if moved <= self.reach else self.reach / moved
-        return [(p[0] + part * (q[0] - p[0]), p[1] + part * (q[1] - p[1])) for p, q in zip(places, wanted, strict=True)]
 
     def _project_once(self, places: Sequence[Place], active: set[int]) -> tuple[list[Place], set[int]]:
         """One linearised problem: the active set grows by what would be broken and loses what pulls."""
@@ -226,7 +231,21 @@ class _Search:
         push = self._push(dict(zip(open_rules, forces, strict=True)), slopes)
         moved = max(math.hypot(*step) for step in push)
         wanted = [(p[0] + d[0], p[1] + d[1]) for p, d in zip(places, push, strict=True)]
-        return self._towards(places, wanted, moved)
+        return _towards(places, wanted, min(1.0, self.reach / moved) if moved > 0 else 1.0)
+
+
+def _towards(places: Sequence[Place], wanted: Sequence[Place], share: float) -> list[Place]:
+    return [(p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])) for p, q in zip(places, wanted, strict=True)]
+
+
+def _next_share(share: float, last: Sequence[Place] | None, ahead: Sequence[Place]) -> float:
+    """Which share of the next step to go, from how the step wanted has changed since the last one."""
+    if last is None:
+        return share
+    change = [(a[0] - b[0], a[1] - b[1]) for a, b in zip(ahead, last, strict=True)]
+    size = sum(x * x + y * y for x, y in change)
+    along = sum(b[0] * c[0] + b[1] * c[1] for b, c in zip(last, change, strict=True))
+    return min(1.5, max(0.1, -share * along / size)) if size > 0 else 1.0
 
 
 def _along(slope: dict[int, Place], steps: Sequence[Place]) -> float:

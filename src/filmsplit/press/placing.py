@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from filmsplit.numerics.circles import clearance, crossings
-from filmsplit.press.bodies import Joint, Place, centre_of, joints_of, radius_mm
+from filmsplit.press.bodies import Joint, Place, centre_of, ductors_of, joints_of, radius_mm
 from filmsplit.press.press import Unit
 from filmsplit.press.words import TurnSense
 
@@ -77,8 +77,8 @@ def _reach_mm(unit: Unit, name: str, joint: Joint) -> float:
 
 
 def _swing_mm(unit: Unit, name: str) -> float:
-    """Free way of a roller that swings; 0 for cylinders."""
-    return next((roller.motion.swing_mm for roller in unit.rollers if roller.id == name), 0.0)
+    """Free way of a ductor; 0 for all others."""
+    return next((ductor.motion.swing_mm for ductor in ductors_of(unit) if ductor.id == name), 0.0)
 
 
 def _better_side(

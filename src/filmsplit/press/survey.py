@@ -7,12 +7,15 @@ from dataclasses import dataclass, replace
 
 from filmsplit.messages import Problem, Severity
 from filmsplit.press.bodies import with_centres
+from filmsplit.press.contact_checks import contact_problems
 from filmsplit.press.layout_checks import MOVE_WORTH_SAYING_MM, layout_problems
 from filmsplit.press.placing import place_unknown
 from filmsplit.press.press import Press, Unit
 from filmsplit.press.relax import CLOSED_MM, relax
 from filmsplit.press.roller import Point
+from filmsplit.press.roller_checks import roller_problems
 from filmsplit.press.turning import turning_problems
+from filmsplit.press.unit_checks import unit_problems
 
 __all__ = ["MOVE_WORTH_SAYING_MM", "Move", "Survey", "survey"]
 
@@ -50,13 +53,22 @@ def survey(press: Press) -> Survey:
     problems: list[Problem] = []
     for unit in press.units:
         placed = place_unknown(unit)
-        layout = relax(unit, placed.centres, unknown=frozenset(placed.by_contacts))
+        swings = frozenset(roller.id for roller in unit.rollers if swing_is_assumed(press, unit, roller.id))
+        layout = relax(unit, placed.centres, unknown=frozenset(placed.by_contacts), unknown_swings=swings)
         after = with_centres(unit, layout.centres)
         units.append(after)
         moves += _moves(unit, after)
-        problems += layout_problems(unit, after, layout=layout, ambiguous=tuple(placed.ambiguous))
+        problems += contact_problems(after)
         problems += turning_problems(after)
+        problems += layout_problems(unit, layout=layout, ambiguous=frozenset(placed.ambiguous), unknown_swings=swings)
+        problems += roller_problems(press, after)
+        problems += unit_problems(press, after)
     return Survey(press=replace(press, units=tuple(units)), moves=tuple(moves), problems=tuple(problems))
+
+
+def swing_is_assumed(press: Press, unit: Unit, roller_id: str) -> bool:
+    """Whether nobody has written how far a ductor swings."""
+    return press.is_assumed("units", unit.id, "rollers", roller_id, "motion", "swing_mm")
 
 
 def _moves(unit: Unit, after: Unit) -> list[Move]:
