@@ -22,9 +22,13 @@ class Context:
     def at(self, name: str) -> Path:
         return (*self.path, name)
 
+    def by_role_of(self, values: Mapping[str, Any]) -> Context:
+        """The same place, with the role that a record with ``values`` says it has."""
+        return replace(self, role=values["role"].value) if "role" in values else self
+
     def inside(self, name: str, values: Mapping[str, Any]) -> Context:
         """The context of a record or list in the field ``name`` of a record that has ``values``."""
-        role = values["role"].value if "role" in values else self.role
+        role = self.by_role_of(values).role
         if self.path and self.path[-1] == "cylinders":
             role = name
         press = values if not self.path else self.press

@@ -74,7 +74,7 @@ def _leaves(reading: Reading, entries: Entries, cls: type, context: Context) -> 
             open_shapes.append(shape)
         else:
             _given(reading, entries[shape.name].value, shape, values, context)
-    wait = {shape.name for shape in open_shapes if waits_for_others(shape.row, _role(values, context))}
+    wait = {shape.name for shape in open_shapes if waits_for_others(shape.row, context.by_role_of(values).role)}
     for shape in sorted(open_shapes, key=lambda shape: shape.name in wait):
         _assume(reading, entries, shape, values, context)
     return values
@@ -86,10 +86,6 @@ def _is_unknown(entry: tree.Entry | None) -> bool:
 
 def _is_word(node: tree.Node, word: str) -> bool:
     return isinstance(node, tree.Scalar) and node.plain and node.text == word
-
-
-def _role(values: Mapping[str, Any], context: Context) -> str:
-    return values["role"].value if "role" in values else context.role
 
 
 def _given(reading: Reading, node: tree.Node, shape: FieldShape, values: dict[str, Any], context: Context) -> None:
@@ -126,9 +122,8 @@ def _assume(reading: Reading, entries: Entries, shape: FieldShape, values: dict[
         slug = "press-file-cannot-be-unknown" if shape.name in entries else "press-file-missing"
         reading.complain(slug, context.at(shape.name), field=shape.name, help=shape.row.help)
         return
-    context_here = Context(context.path, _role(values, context), context.around, context.press)
     try:
-        value = resolve(shape.row, values, context_here)
+        value = resolve(shape.row, values, context.by_role_of(values))
     except Unresolved:
         return
     values[shape.name] = value
@@ -173,7 +168,7 @@ def _nested(reading: Reading, entries: Entries, shape: FieldShape, values: dict[
         values[shape.name] = None
         return
     elif entry is None or _is_unknown(entry):
-        _assume_record(reading, entries, shape, values, inner)
+        _assume_record(reading, shape, values, context)
         return
     else:
         value = read_record(reading, entry.value, shape.of, inner)
@@ -181,22 +176,17 @@ def _nested(reading: Reading, entries: Entries, shape: FieldShape, values: dict[
         values[shape.name] = value
 
 
-def _assume_record(
-    reading: Reading, entries: Entries, shape: FieldShape, values: dict[str, Any], inner: Context
-) -> None:
+def _assume_record(reading: Reading, shape: FieldShape, values: dict[str, Any], context: Context) -> None:
     """An unknown record: built with everything in it unknown, or what its row assumes for it as a whole."""
-    if shape.row.required:
-        slug = "press-file-cannot-be-unknown" if shape.name in entries else "press-file-missing"
-        reading.complain(slug, inner.path, field=shape.name, help=shape.row.help)
-        return
+    path = context.at(shape.name)
     try:
-        value = resolve(shape.row, values, inner)
+        value = resolve(shape.row, values, context.by_role_of(values))
     except Unresolved:
         return
     if value == {}:
-        value = read_record(reading, None, shape.of, inner)
+        value = read_record(reading, None, shape.of, context.inside(shape.name, values))
     elif shape.row.assumed is not None:
-        _note(reading, inner.path, shape, value)
+        _note(reading, path, shape, value)
     if value is not None or shape.optional:
         values[shape.name] = value
 
