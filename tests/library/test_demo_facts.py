@@ -157,6 +157,11 @@ def test_what_is_unknown_is_a_perhaps() -> None:
     assert not any(group.certain for group in with_it)
 
 
+def test_a_distributor_that_might_fit_is_a_perhaps_by_its_ends() -> None:
+    perhaps = [({(m.press, m.roller) for m in g.members}, g.check) for g in interchange().groups if g.between_presses]
+    assert ({("heron", "S1"), ("wagtail", "F3")}, ("interchange.ends",)) in perhaps
+
+
 def test_marks_of_the_readme_are_the_first_form_roller_of_the_heron() -> None:
     """Geometry: 12.0, 181.7, 351.3 mm are 169.65 mm apart on average = pi x 54.0 mm."""
     roller = unit_of("heron", "A").roller("F1")
