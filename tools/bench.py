@@ -10,11 +10,15 @@ from pathlib import Path
 
 PROGRAM = Path(sys.executable).parent / "filmsplit"
 RUNS = 15
-PROMISED_S = {
+DEMO_PRESS = "heron"
+PROMISED_S: dict[tuple[str, ...], float | None] = {
     ("--version",): 0.25,
     ("--help",): 0.25,
     ("press", "--help"): 0.25,
-    ("demo",): None,
+    ("press", "show", DEMO_PRESS): 0.6,
+    ("press", "check", DEMO_PRESS): None,
+    ("marks", DEMO_PRESS, "12", "181.7", "351.3"): None,
+    ("words", "vibrator"): None,
 }
 """Command: seconds promised (None: only measured)."""
 

@@ -122,6 +122,15 @@ def test_an_environment_made_elsewhere_is_made_anew(dev: ModuleType, monkeypatch
     assert not left_over.exists()
 
 
+def test_what_is_no_environment_is_not_deleted(dev: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(dev, "install_with_uv", _installer(dev, []))
+    dev.VENV.mkdir()
+    somebodys = dev.VENV / "thesis.txt"
+    somebodys.touch()
+    assert dev.main(["run"]) == 1
+    assert somebodys.exists()
+
+
 def test_pips_index_settings_reach_uv(dev: ModuleType, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """A person behind a mirror tells pip once. The settings are read as pip itself reads them."""
     settings = tmp_path / "pip.conf"
@@ -167,7 +176,7 @@ def test_running_and_developing_use_the_same_versions() -> None:
     run, develop = (
         {
             (name, marker): version
-            for name, version, _, marker in PINNED.findall((ROOT / "requirements" / lock).read_text())
+            for name, version, _, marker, _ in PINNED.findall((ROOT / "requirements" / lock).read_text())
         }
         for lock in ("run.txt", "dev.txt")
     )
