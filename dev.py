@@ -281,7 +281,7 @@ def clear_foreign_environment(stamps: dict[str, Path]) -> None:
             continue
         if any(environment.iterdir()) and not (environment / "pyvenv.cfg").exists() and not made_by_us:
             raise Stop(
-                f"{environment} is in the way and no Python environment. Move it elsewhere, then run this again."
+                f"{environment} is in the way: it is no Python environment. Move it, then run this again."
             )
         shutil.rmtree(environment)
 
