@@ -1,0 +1,209 @@
+"""What stands where, decided before a line is drawn: page, scale, and a place for every word and number."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from filmsplit.figures.boxes import Box, Disc, Spot
+from filmsplit.figures.classes import SOURCE_MARKS, PathKind
+from filmsplit.figures.legend import Entry, entries_of
+from filmsplit.figures.lines import (
+    SMALL_MM,
+    Row,
+    Rows,
+    Tells,
+    fits_inside,
+    label_choices,
+    led,
+    narrower,
+    row_boxes,
+    size_of,
+)
+from filmsplit.figures.members import arrow_inset_mm, band_mm, impression_boxes
+from filmsplit.figures.page import BY_SIZE, Page, choose_page
+from filmsplit.figures.placement import Board
+from filmsplit.figures.routes import Ride, rides_of
+from filmsplit.figures.stage import Body, Mapping, Nip, Stage, set_stage
+from filmsplit.figures.surroundings import draw_sheet, fountain_box, pan_bodies, pan_box
+from filmsplit.messages import label
+from filmsplit.press import Press, Unit
+
+NEAR_ENOUGH_MM = 6.0
+"""A label placed cheaper than this needs no second thought."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What a drawing is asked to show."""
+
+    tells: Tells
+    ink_path: bool
+    contacts: bool
+    paper: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A placed label: its rows, the box they fill, how they are set, its leader, the circle it lies in."""
+
+    rows: Rows
+    box: Box
+    align: str
+    leader: tuple[Spot, Spot] | None = None
+    inside: Disc | None = None
+
+    @property
+    def boxes(self) -> list[Box]:
+        """The boxes of the single rows."""
+        return row_boxes(self.rows, self.box, align=self.align)
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Everything decided. ``homeless`` are labels that found no place, in words."""
+
+    page: Page
+    stages: tuple[Stage, ...]
+    entries: tuple[Entry, ...]
+    notes: tuple[Note, ...]
+    homeless: tuple[str, ...]
+    rides: tuple[tuple[PathKind, tuple[Ride, ...]], ...]
+    discs: tuple[Disc, ...]
+
+
+def lay_out(press: Press, units: tuple[Unit, ...], wanted: Wanted) -> Layout:
+    """Choose page and scale and place every label; a larger paper is tried while a label has found no place."""
+    rough = tuple(set_stage(press, unit, Mapping(0.0, 0.0, 1.0)) for unit in units)
+    kinds = tuple(kind for kind in PathKind if wanted.ink_path and any(rides_of(stage, kind) for stage in rough))
+    entries = entries_of(rough, wanted.tells, contacts=wanted.contacts, paths=kinds, assumed=bool(press.assumptions))
+    tries = 1 if wanted.paper is not None else len(BY_SIZE) - 1
+    layouts = []
+    for larger in range(tries):
+        page = choose_page(units, entries, paper=wanted.paper, larger=larger)
+        layouts.append(_on_page(rough, page, tuple(entries), kinds, wanted))
+        if not layouts[-1].homeless:
+            break
+    return min(layouts, key=lambda layout: len(layout.homeless))
+
+
+def _on_page(
+    rough: tuple[Stage, ...], page: Page, entries: tuple[Entry, ...], kinds: tuple[PathKind, ...], wanted: Wanted
+) -> Layout:
+    stages = tuple(
+        set_stage(stage.press, stage.unit, mapping) for stage, mapping in zip(rough, page.mappings, strict=True)
+    )
+    board = _board(stages, page)
+    notes, homeless = _place_all(stages, board, wanted)
+    rides = tuple((kind, tuple(ride for stage in stages for ride in rides_of(stage, kind))) for kind in kinds)
+    return Layout(page, stages, entries, tuple(notes), tuple(homeless), rides, tuple(board.discs))
+
+
+def disc_of(body: Body) -> Disc:
+    """The circle a body takes on paper."""
+    return Disc(body.x, body.y, body.r)
+
+
+def _board(stages: tuple[Stage, ...], page: Page) -> Board:
+    discs = [disc_of(body) for stage in stages for body in stage.bodies.values() if body.id != "impression"]
+    board = Board(page.train, discs)
+    for stage in stages:
+        for box in _surrounding_boxes(stage):
+            board.take(box)
+        for nip in stage.nips:
+            board.take(Box(nip.at[0] - 1.2, nip.at[1] - 1.2, nip.at[0] + 1.2, nip.at[1] + 1.2))
+    return board
+
+
+def _surrounding_boxes(stage: Stage) -> list[Box]:
+    boxes = fountain_box(stage) + [pan_box(stage, body) for body in pan_bodies(stage)]
+    return [*boxes, draw_sheet(stage)[1], *impression_boxes(stage)]
+
+
+def _place_all(stages: tuple[Stage, ...], board: Board, wanted: Wanted) -> tuple[list[Note], list[str]]:
+    """Words inside circles first, figures at the nips next, what is left beside the circles last."""
+    notes: list[Note] = []
+    outside: list[tuple[Body, Rows]] = []
+    for stage in stages:
+        for body in stage.bodies.values():
+            note, rest = _inside(stage, body, board, wanted.tells)
+            notes += [note] if note is not None else []
+            outside += [(body, rest)] if rest else []
+    found, homeless = _place_targets(stages, board) if wanted.contacts else ([], [])
+    for body, rows in sorted(outside, key=lambda pair: -board.crowding(disc_of(pair[0]))):
+        beside = _beside(body, rows, board)
+        if beside is None:
+            homeless.append(f"{body.id}: {', '.join(row.words for row in rows if row.words)}")
+        else:
+            found.append(beside)
+    return notes + found, homeless
+
+
+def _inside(stage: Stage, body: Body, board: Board, tells: Tells) -> tuple[Note | None, Rows]:
+    """The fullest set of rows that fits inside the circle, and the rows that must go beside it."""
+    if body.id == "impression":
+        return _impression_note(stage, body, board, tells), ()
+    disc, band = disc_of(body), band_mm(tells) if body.is_roller else 3.0
+    arrow = arrow_inset_mm(body, tells) if body.is_roller else 4.0
+    choices = label_choices(stage, body, tells)
+    for inner, outer in choices:
+        box = fits_inside(inner, disc, band=band, arrow=arrow) if inner else None
+        if box is not None:
+            for row in row_boxes(inner, box, align="middle"):
+                board.take(row)
+            return Note(inner, box, "middle", inside=disc), outer
+    return None, choices[-1][1]
+
+
+def _impression_note(stage: Stage, body: Body, board: Board, tells: Tells) -> Note:
+    """The words of the impression cylinder: behind its arc, which is all that is drawn of it."""
+    rows = label_choices(stage, body, tells)[-1][1]
+    width, height = size_of(rows)
+    x, y = body.at(body.towards(stage.bodies["blanket"]), inset=4.0 + (width + height) / 4)
+    box = Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+    board.take(box)
+    return Note(rows, box, "middle")
+
+
+def _beside(body: Body, rows: Rows, board: Board) -> Note | None:
+    """Words beside a circle. Away from it they carry its id, and are broken narrower if that finds a better place."""
+    disc = disc_of(body)
+    placed = board.find_beside(disc, size_of(rows))
+    if placed is None or placed.cost > NEAR_ENOUGH_MM:
+        tried = [
+            (board.find_beside(disc, size_of(choice)), choice)
+            for choice in (led(rows, body.id), narrower(rows, body.id))
+        ]
+        found = [(place, choice) for place, choice in tried if place is not None]
+        if not found:
+            return None
+        placed, rows = min(found, key=lambda pair: pair[0].cost)
+    board.take_placed(placed)
+    align = "start" if (placed.box.left + placed.box.right) / 2 >= body.x else "end"
+    return Note(rows, placed.box, align, placed.leader)
+
+
+def _place_targets(stages: tuple[Stage, ...], board: Board) -> tuple[list[Note], list[str]]:
+    notes, homeless = [], []
+    for stage in stages:
+        for nip in stage.nips:
+            rows = _target_rows(stage, nip)
+            if not rows:
+                continue
+            pair = (disc_of(stage.bodies[nip.joint.a]), disc_of(stage.bodies[nip.joint.b]))
+            placed = board.place_at_nip(nip.at, nip.across_deg, size=size_of(rows), pair=pair)
+            if placed is None:
+                homeless.append(f"{nip.joint.id} {rows[0].words}")
+            else:
+                notes.append(Note(rows, placed.box, "middle", placed.leader))
+    return notes, homeless
+
+
+def _target_rows(stage: Stage, nip: Nip) -> Rows:
+    """The stripe this nip should show, in mm, with the letter of its source."""
+    contact = nip.joint.contact
+    if contact is None:
+        return ()
+    path = ("units", stage.unit.id, "contacts", contact.id, "stripe", "target_mm")
+    mark = label("figure.assumed-mark") if stage.press.is_assumed(*path) else ""
+    words = f"{mark}{contact.stripe.target_mm:g} {label(SOURCE_MARKS[contact.stripe.source])}"
+    return (Row(words, SMALL_MM),)

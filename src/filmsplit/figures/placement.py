@@ -1,0 +1,176 @@
+"""Where labels go: beside what they name, never over another label, another circle, or the edge of the page."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from filmsplit.figures.boxes import Box, Disc, Spot, box_cut_by, lines_cross, on_circle
+
+_DIRECTIONS_DEG = tuple(range(0, 360, 15))
+_DISTANCES_MM = (1.4, 3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
+_CLEAR_MM = 0.7
+_NO_LEADER_MM = 1.8
+_NO_LEADER_AT_NIP_MM = 3.4
+_SIGN_REACH_MM = 2.3
+_NEAR_MM = tuple(3.0 + 0.6 * i for i in range(18))
+_FAR_MM = tuple(14.0 + 1.0 * i for i in range(16))
+_LEANS_DEG = (0, 6, -6, 12, -12, 18, -18, 26, -26)
+_DEPTHS_MM = (2.8, 3.6, 4.4, 5.4, 6.6)
+_INSIDE_LEANS_DEG = (0, 20, -20, 40, -40, 55, -55)
+_CROWD_MM = 10.0
+_CROSSED_DISC_COSTS_MM = 25.0
+_CROSSED_LEADER_COSTS_MM = 40.0
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A label that found its place; ``leader`` runs from the box to what it names, ``None`` where they touch."""
+
+    box: Box
+    leader: tuple[Spot, Spot] | None
+    cost: float = 0.0
+
+
+@dataclass(slots=True)
+class Board:
+    """The paper while labels are being placed: what is taken, what must not be covered."""
+
+    page: Box
+    discs: list[Disc]
+    boxes: list[Box] = field(default_factory=list)
+    leaders: list[tuple[Spot, Spot]] = field(default_factory=list)
+
+    def take(self, box: Box) -> None:
+        """Mark ``box`` as taken."""
+        self.boxes.append(box)
+
+    def is_free(self, box: Box, *, inside: Disc | None = None) -> bool:
+        """Whether ``box`` is on the page and in nobody's way; ``inside`` names the one circle it may lie in."""
+        if not box.within(self.page):
+            return False
+        left, top, right, bottom = wide = box.grown(_CLEAR_MM)
+        for a, b, c, d in self.boxes:
+            if left < c and a < right and top < d and b < bottom:
+                return False
+        for disc in self.discs:
+            if disc is not inside and disc.meets(wide):
+                return False
+        return not any(box_cut_by(wide, start, end) for start, end in self.leaders)
+
+    def leader_cost(self, start: Spot, end: Spot, own: tuple[Disc, ...]) -> float:
+        """What a leader costs by the lines and circles it crosses; infinite where it would run through a label."""
+        if any(box_cut_by(box, start, end) for box in self.boxes):
+            return math.inf
+        cost = _CROSSED_LEADER_COSTS_MM * sum(lines_cross(start, end, a, b) for a, b in self.leaders)
+        crossed = [disc.r for disc in self.discs if disc not in own and disc.cut_by(start, end)]
+        return cost + _CROSSED_DISC_COSTS_MM * len(crossed) + sum(crossed)
+
+    def crowding(self, disc: Disc) -> int:
+        """How many other circles stand close round ``disc``."""
+        return sum(math.dist(disc[:2], other[:2]) < disc.r + other.r + _CROWD_MM for other in self.discs) - 1
+
+    def find_beside(self, disc: Disc, size: tuple[float, float]) -> Placed | None:
+        """The cheapest free place for a label of a circle outside it; ``None`` if there is none."""
+        best: Placed | None = None
+        least = math.inf
+        for base, box, foot in self._around(disc, *size):
+            if base >= least or not self.is_free(box):
+                continue
+            near = box.nearest(foot)
+            cost = base + self.leader_cost(near, foot, (disc,))
+            if cost < least:
+                touching = math.dist(near, foot) <= _NO_LEADER_MM
+                best, least = Placed(box, None if touching else (near, foot), cost), cost
+        return best
+
+    def take_placed(self, placed: Placed) -> Placed:
+        """Mark a found place and its leader as taken."""
+        self.boxes.append(placed.box)
+        if placed.leader is not None:
+            self.leaders.append(placed.leader)
+        return placed
+
+    def _around(self, disc: Disc, width: float, height: float) -> Iterator[tuple[float, Box, Spot]]:
+        """Places round a circle, nearest first: cost so far, the box, and the foot of its leader on the rim."""
+        for distance in _DISTANCES_MM:
+            for angle in _DIRECTIONS_DEG:
+                foot = on_circle(disc.x, disc.y, disc.r, angle)
+                x, y = on_circle(disc.x, disc.y, disc.r + distance, angle)
+                level = math.cos(math.radians(angle))
+                left = x - width * (1 - level) / 2 if abs(level) < 0.5 else (x if level > 0 else x - width)
+                top = y - height / 2 - height / 2 * math.sin(math.radians(angle))
+                yield distance + (1 - abs(level)) * 1.5, Box(left, top, left + width, top + height), foot
+        yield from self._margins(disc, width, height)
+
+    def _margins(self, disc: Disc, width: float, height: float) -> Iterator[tuple[float, Box, Spot]]:
+        """The two columns at the edges of the page, every few millimetres."""
+        for left in (self.page.left, self.page.right - width):
+            top = self.page.top
+            while top + height <= self.page.bottom:
+                box = Box(left, top, left + width, top + height)
+                near = box.nearest((disc.x, disc.y))
+                angle = math.degrees(math.atan2(disc.y - near[1], near[0] - disc.x))
+                foot = on_circle(disc.x, disc.y, disc.r, angle)
+                yield 10 + math.dist(near, foot), box, foot
+                top += 3.0
+
+    def place_at_nip(
+        self, at: Spot, across_deg: float, *, size: tuple[float, float], pair: tuple[Disc, Disc]
+    ) -> Placed | None:
+        """A place for the figure of a nip: in the open wedge beside it, else at the rim inside one of the two."""
+        for box, inside in _nip_places(at, across_deg, size, pair):
+            if not self.is_free(box, inside=inside):
+                continue
+            near = box.nearest(at)
+            far = math.dist(near, at)
+            foot = _part_way(at, near, _SIGN_REACH_MM / far) if far > _NO_LEADER_AT_NIP_MM else at
+            if foot is not at and self.leader_cost(near, foot, pair) > 0:
+                continue
+            return self.take_placed(Placed(box, None if foot is at else (near, foot)))
+        return None
+
+
+def _part_way(start: Spot, end: Spot, part: float) -> Spot:
+    return start[0] + (end[0] - start[0]) * part, start[1] + (end[1] - start[1]) * part
+
+
+def _nip_places(
+    at: Spot, across_deg: float, size: tuple[float, float], pair: tuple[Disc, Disc]
+) -> Iterator[tuple[Box, Disc | None]]:
+    """Places for the figure of a nip, nearest first: along both wedges, then inside, then farther along the wedges."""
+    yield from _wedge_places(at, across_deg, size, pair, _NEAR_MM)
+    yield from _inside_places(at, across_deg, size, pair)
+    yield from _wedge_places(at, across_deg, size, pair, _FAR_MM)
+
+
+def _wedge_places(
+    at: Spot, across_deg: float, size: tuple[float, float], pair: tuple[Disc, Disc], distances: tuple[float, ...]
+) -> Iterator[tuple[Box, Disc | None]]:
+    for distance in distances:
+        for lean in _LEANS_DEG:
+            for side in (90, -90):
+                box = _box_about(on_circle(at[0], at[1], distance, across_deg + side + lean), size)
+                wide = box.grown(_CLEAR_MM)
+                if not (pair[0].meets(wide) or pair[1].meets(wide)):
+                    yield box, None
+
+
+def _inside_places(
+    at: Spot, across_deg: float, size: tuple[float, float], pair: tuple[Disc, Disc]
+) -> Iterator[tuple[Box, Disc | None]]:
+    """Places at the rim inside one of the two circles, the larger first."""
+    first, second = pair
+    ordered = ((first, 180.0), (second, 0.0)) if first.r >= second.r else ((second, 0.0), (first, 180.0))
+    for disc, turn in ordered:
+        for depth in _DEPTHS_MM:
+            for lean in _INSIDE_LEANS_DEG:
+                box = _box_about(on_circle(at[0], at[1], depth, across_deg + turn + lean), size)
+                if disc.holds(box.grown(0.4)):
+                    yield box, disc
+
+
+def _box_about(middle: Spot, size: tuple[float, float]) -> Box:
+    half_w, half_h = size[0] / 2, size[1] / 2
+    return Box(middle[0] - half_w, middle[1] - half_h, middle[0] + half_w, middle[1] + half_h)
