@@ -18,7 +18,7 @@ _DIAMETER_READING_SD_MM = 0.1
 
 
 def next_steps(
-    one: RankedSuspect,
+    ranked: Sequence[RankedSuspect],
     other: RankedSuspect | None,
     windows: Mapping[str, Window],
     *,
@@ -27,9 +27,12 @@ def next_steps(
 ) -> tuple[NextStep, ...]:
     """Steps in the order to take them: paper first, then what needs the press locked, then the roller out.
 
-    ``other`` is the best suspect that repeats differently, if there is one worth telling from ``one``;
+    ``other`` is the best suspect that repeats differently, if there is one worth telling from the first;
     ``unsure`` that the marks name neither.
     """
+    if not ranked:
+        return (NextStep(kind=StepKind.MORE_MARKS, state=PressState.DESK),)
+    one = ranked[0]
     if len(one.marks) == 1:
         return (NextStep(kind=StepKind.SECOND_MARK, state=PressState.DESK),)
     steps = [] if other is None else _on_paper(one, other, windows, reading_sd_mm)
@@ -105,7 +108,7 @@ def _measure(one: RankedSuspect) -> NextStep:
         kind=StepKind.MEASURE_ROLLER,
         state=PressState.OFF_PRESS,
         values={
-            "a": one.suspect.name,
+            "a": "; ".join((one.suspect.name, *one.alike_names)),
             "diameter_mm": f"{wanted_mm:.2f}",
             "sd_mm": f"{math.hypot(sd_mm, _DIAMETER_READING_SD_MM):.2f}",
         },

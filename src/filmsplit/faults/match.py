@@ -46,7 +46,7 @@ def match_marks(
     apart = _apart(ranked, other, windows, reading_sd_mm) if len(kept) > 1 else None
     finding = _finding(ranked, unlisted, other, apart=apart, number=len(kept))
     unsure = finding in (Finding.UNSURE, Finding.NONE_FITS)
-    steps = next_steps(ranked[0], other, windows, reading_sd_mm=reading_sd_mm, unsure=unsure) if ranked else ()
+    steps = next_steps(ranked, other, windows, reading_sd_mm=reading_sd_mm, unsure=unsure)
     return MarkMatch(
         press=press.id,
         marks=kept,
