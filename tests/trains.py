@@ -381,11 +381,14 @@ def _grow_feed(grower: Grower, drums: list[str]) -> str:
 
 
 def _grow_dampening(grower: Grower) -> None:
-    """A dampening form roller, a transfer roller, a pan roller that slips; sometimes joined to the ink by a bridge."""
+    """A dampening form roller or the first inking one, a transfer roller, a pan roller that slips; perhaps a bridge."""
     rng = grower.rng
     wet = {"system": System.DAMPENING}
-    grower.touch_one(build_roller("WF", rng.uniform(35.0, 55.0), role=Role.FORM, **wet), "plate")
-    grower.touch_one(build_roller("WT", rng.uniform(35.0, 60.0), role=Role.TRANSFER, **wet), "WF")
+    integrated = rng.random() < 0.4
+    if not integrated:
+        grower.touch_one(build_roller("WF", rng.uniform(35.0, 55.0), role=Role.FORM, **wet), "plate")
+    host = "F1" if integrated else "WF"
+    grower.touch_one(build_roller("WT", rng.uniform(35.0, 60.0), role=Role.TRANSFER, **wet), host)
     motor = build_drive(DriveKind.MOTOR, turns=0.8)
     pan = build_roller("WP", rng.uniform(40.0, 60.0), role=Role.PAN, drive=motor, cover=build_cover(), **wet)
     grower.touch_one(pan, "WT", kind=ContactKind.SLIPS)

@@ -28,10 +28,10 @@ def layout_problems(
 
     While contacts do not close, the moves made in trying mean nothing, and only what does not close is told.
     """
-    stuck = tuple(_open_contacts(unit, layout)) or tuple(_moved_too_far(unit, layout))
+    stuck = tuple(_open_contacts(unit, layout)) or tuple(_out_of_reach(unit, layout))
     overlaps = tuple(_overlaps(unit, layout))
     if stuck:
-        return (*stuck, *overlaps)
+        return (*stuck, *(problem for problem in overlaps if problem not in stuck))
     swings = _assumed_swings(unit, layout, unknown_swings)
     told = (*_moves(unit, layout), *_placed(unit, ambiguous), *_just_clear(unit, layout))
     return (*overlaps, *told, *swings, *_far_apart(unit, layout))
@@ -41,10 +41,21 @@ def _open_contacts(unit: Unit, layout: Layout) -> Iterator[Problem]:
     """Contacts that do not close: the worst, and those nearly as bad (the rest are dragged along)."""
     found = [gap for gap in layout.open if gap.joint is not None]
     for gap in takewhile(lambda gap: gap.after_mm >= found[0].after_mm / 2, found):
-        yield _ductor_short(unit, gap) if gap.rule is Rule.WITHIN_SWING else _out_of_reach(unit, gap)
+        if gap.rule is Rule.WITHIN_SWING:
+            yield _ductor_short(unit, gap, gap.after_mm)
+        else:
+            a, b = gap.members
+            values = {
+                "unit": unit.id,
+                "contact": f"{a}/{b}",
+                "off_mm": gap.after_mm,
+                "before_mm": gap.before_mm,
+                "reach_mm": radius_mm(unit, a) + radius_mm(unit, b),
+            }
+            yield Problem("contact-does-not-close", values, _path(unit, gap.members, gap.joint))
 
 
-def _ductor_short(unit: Unit, gap: Gap) -> Problem:
+def _ductor_short(unit: Unit, gap: Gap, short_mm: float) -> Problem:
     ductor, first, second = gap.members
     values = {
         "unit": unit.id,
@@ -52,21 +63,56 @@ def _ductor_short(unit: Unit, gap: Gap) -> Problem:
         "first": first,
         "second": second,
         "swing_mm": unit.roller(ductor).motion.swing_mm,
-        "short_mm": gap.after_mm,
+        "short_mm": short_mm,
     }
     return Problem("ductor-cannot-reach", values, ("units", unit.id, "rollers", ductor, "motion", "swing_mm"))
 
 
-def _out_of_reach(unit: Unit, gap: Gap) -> Problem:
-    a, b = gap.members
+def _out_of_reach(unit: Unit, layout: Layout) -> Iterator[Problem]:
+    """A layout that closes, but only by moving somebody further than a reading error.
+
+    Whoever stands furthest from where it should be is named, not everyone who was dragged along.
+    """
+    too_far = [name for name in unit.member_ids if _moved_mm(unit, layout, name) > _limit_mm(unit, name)]
+    if not too_far:
+        return
+    furthest = max(too_far, key=lambda name: _moved_mm(unit, layout, name) / _limit_mm(unit, name))
+    gaps = sorted(layout.gaps, key=lambda gap: -gap.before_mm)
+    for gap in takewhile(lambda gap: gap.before_mm >= gaps[0].before_mm / 2, gaps):
+        if gap.rule is Rule.TOUCHING:
+            yield _reach_problem(unit, layout, gap=gap, furthest=furthest)
+        elif gap.rule is Rule.WITHIN_SWING:
+            yield _ductor_short(unit, gap, gap.before_mm)
+        else:
+            yield _overlap_problem(unit, gap, gap.before_mm)
+
+
+def _reach_problem(unit: Unit, layout: Layout, *, gap: Gap, furthest: str) -> Problem:
+    """``gap`` would close, but only by moving one of its members, or else ``furthest``, too far."""
+    name = max(gap.members, key=lambda name: _moved_mm(unit, layout, name) / _limit_mm(unit, name))
+    mover = name if _moved_mm(unit, layout, name) > _limit_mm(unit, name) else furthest
     values = {
         "unit": unit.id,
-        "contact": f"{a}/{b}",
-        "off_mm": gap.after_mm,
-        "before_mm": gap.before_mm,
-        "reach_mm": radius_mm(unit, a) + radius_mm(unit, b),
+        "contact": "/".join(gap.members),
+        "off_mm": gap.before_mm,
+        "roller": mover,
+        "moved_mm": _moved_mm(unit, layout, mover),
+        "limit_mm": _limit_mm(unit, mover),
     }
     return Problem("contact-out-of-reach", values, _path(unit, gap.members, gap.joint))
+
+
+def _limit_mm(unit: Unit, name: str) -> float:
+    return MOVED_SHARE * radius_mm(unit, name)
+
+
+def _overlap_problem(unit: Unit, gap: Gap, overlap_mm: float) -> Problem:
+    a, b = gap.members
+    if gap.joint is not None:
+        values: dict[str, object] = {"unit": unit.id, "contact": f"{a}/{b}", "overlap_mm": overlap_mm}
+        return Problem("touching-overlap", values, _path(unit, gap.members, gap.joint))
+    values = {"unit": unit.id, "a": a, "b": b, "overlap_mm": overlap_mm}
+    return Problem("bodies-overlap", values, _path(unit, gap.members))
 
 
 def _path(unit: Unit, members: tuple[str, ...], joint: Joint | None = None) -> tuple[str, ...]:
@@ -87,25 +133,6 @@ def _moved_mm(unit: Unit, layout: Layout, name: str) -> float:
     return 0.0 if centre is None else math.dist((centre.x_mm, centre.y_mm), layout.centres[name])
 
 
-def _moved_too_far(unit: Unit, layout: Layout) -> Iterator[Problem]:
-    """Members moved further than a reading error, each with the contact that was worst before."""
-    for name in unit.member_ids:
-        moved_mm = _moved_mm(unit, layout, name)
-        limit_mm = MOVED_SHARE * radius_mm(unit, name)
-        if moved_mm > limit_mm:
-            gaps = [gap for gap in layout.gaps if name in gap.members and gap.before_mm > 0]
-            worst = max(gaps, key=lambda gap: gap.before_mm, default=layout.gaps[0])
-            values = {
-                "unit": unit.id,
-                "roller": name,
-                "moved_mm": moved_mm,
-                "limit_mm": limit_mm,
-                "pair": "/".join(worst.members),
-                "off_mm": worst.before_mm,
-            }
-            yield Problem("moved-too-far", values, _centre_path(unit, name))
-
-
 def _overlaps(unit: Unit, layout: Layout) -> Iterator[Problem]:
     """Members without contact that overlap: in the end, or so much in the description that it cannot be meant."""
     for gap in layout.gaps:
@@ -113,12 +140,12 @@ def _overlaps(unit: Unit, layout: Layout) -> Iterator[Problem]:
             continue
         placed_here = any(unit.member(name).centre is None for name in gap.members)
         described_mm = 0.0 if placed_here else gap.before_mm
-        mistaken = described_mm > MOVED_SHARE * min(radius_mm(unit, name) for name in gap.members)
-        overlap_mm = gap.after_mm if gap.is_open and not mistaken else described_mm
-        values = {"unit": unit.id, "a": gap.members[0], "b": gap.members[1], "overlap_mm": overlap_mm}
-        if gap.is_open or mistaken:
-            yield Problem("bodies-overlap", values, _path(unit, gap.members))
+        if described_mm > min(_limit_mm(unit, name) for name in gap.members):
+            yield _overlap_problem(unit, gap, described_mm)
+        elif gap.is_open:
+            yield _overlap_problem(unit, gap, gap.after_mm)
         elif described_mm > MOVE_WORTH_SAYING_MM:
+            values = {"unit": unit.id, "a": gap.members[0], "b": gap.members[1], "overlap_mm": described_mm}
             yield Problem("bodies-moved-apart", values, _path(unit, gap.members))
 
 

@@ -10,6 +10,7 @@ from filmsplit.press.bodies import ductors_of, joints_of
 from filmsplit.press.press import Press, Unit
 from filmsplit.press.repeats import turns_ratio
 from filmsplit.press.roller import Roller
+from filmsplit.press.turning import at_press_speed
 from filmsplit.press.words import ContactKind, DriveKind, MotionKind, Role
 
 GEARING_SHARE = 0.03
@@ -55,9 +56,8 @@ def _motion(unit: Unit, roller: Roller) -> Iterator[Problem]:
 
 def _gearing(unit: Unit, roller: Roller) -> Iterator[Problem]:
     """Gears that would turn the drawn surface faster or slower than the plate's, or that contradict themselves."""
-    rolls = any(joint.joins(roller.id) and joint.kind is ContactKind.ROLLS for joint in joints_of(unit))
     ratio = None if roller.drive.kind.is_friction else turns_ratio(unit, roller)
-    if ratio is not None and rolls:
+    if ratio is not None and roller.id in at_press_speed(unit):
         geared_mm = unit.cylinders.plate.diameter_mm / ratio
         off = roller.drawn_diameter_mm / geared_mm - 1
         if abs(off) > GEARING_SHARE:

@@ -46,6 +46,17 @@ def turns_alike(joint: Joint) -> bool:
     return contact is not None and joint.kind is ContactKind.SLIPS and contact.slip_direction is SlipDirection.OPPOSITE
 
 
+def at_press_speed(unit: Unit) -> frozenset[str]:
+    """The members that rolling contacts tie to the plate: their surfaces run as fast as the plate's."""
+    joints = [joint for joint in joints_of(unit) if joint.kind is ContactKind.ROLLS]
+    tied: set[str] = set()
+    waiting = {"plate"}
+    while waiting:
+        tied |= waiting
+        waiting = {joint.other(name) for joint in joints for name in waiting if joint.joins(name)} - tied
+    return frozenset(tied)
+
+
 def jams_of(unit: Unit) -> tuple[tuple[str, ...], ...]:
     """Loops of rolling contacts with an odd number of members, the shortest first, no contact in two of them."""
     joints = [joint for joint in joints_of(unit) if joint.kind is ContactKind.ROLLS]
