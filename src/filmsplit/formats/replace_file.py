@@ -27,6 +27,18 @@ def create_file(path: Path, text: str) -> None:
     replace_file(path, text)
 
 
+def write_file(path: Path, data: bytes, *, over: bool) -> None:
+    """Write a file of any kind, whole or not at all; one that is there already stays unless ``over``."""
+    if path.exists() and not over:
+        raise Refusal(Problem("file-in-the-way", {"file": str(path)}))
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        _replace(path.resolve(), data)
+    except OSError as error:
+        values = {"file": str(path), "reason": error.strerror or ""}
+        raise Refusal(Problem("file-not-written", values)) from error
+
+
 def _replace(target: Path, data: bytes) -> None:
     handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
     try:
@@ -36,10 +48,9 @@ def _replace(target: Path, data: bytes) -> None:
             os.fsync(file.fileno())
         os.chmod(name, target.stat().st_mode & 0o7777 if target.exists() else 0o666 & ~_mask())
         os.replace(name, target)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            os.unlink(name)
-        raise
+    finally:
+        with contextlib.suppress(FileNotFoundError):
+            os.unlink(name)  # still there only if something went wrong
 
 
 def _mask() -> int:
