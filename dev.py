@@ -144,7 +144,8 @@ def lock(_: list[str]) -> int:
         run_lock: [project, "--group", "build"],
         LOCKS / "dev.txt": [project, "--group", "build", "--group", "dev", "--constraint", str(run_lock)],
     }.items():
-        if code := call([*compiled, *sources, "--output-file", str(output)], cwd=ROOT, env=uv_settings()):
+        code = call([*compiled, *sources, "--output-file", str(output)], cwd=ROOT, env=uv_settings())
+        if code:
             return code
     say("Locked. Now: python3 dev.py test")
     return 0
@@ -222,7 +223,8 @@ def install_locked(pip: list[str], kind: str, *, env: dict[str, str] | None) -> 
 def find_uv() -> str | None:
     """uv from the PATH, or one of our own in ``.bootstrap``; None where it cannot be installed."""
     own = executable(BOOTSTRAP, "uv")
-    if found := shutil.which("uv") or (str(own) if own.exists() else None):
+    found = shutil.which("uv") or (str(own) if own.exists() else None)
+    if found:
         return found
     say("Fetching uv, which installs packages fast.")
     if call([sys.executable, "-m", "venv", str(BOOTSTRAP)], cwd=ROOT):
@@ -280,9 +282,7 @@ def clear_foreign_environment(stamps: dict[str, Path]) -> None:
         if not environment.exists() or (works(venv_python(environment)) and not stale):
             continue
         if any(environment.iterdir()) and not (environment / "pyvenv.cfg").exists() and not made_by_us:
-            raise Stop(
-                f"{environment} is in the way: it is no Python environment. Move it, then run this again."
-            )
+            raise Stop(f"{environment} is in the way: it is no Python environment. Move it, then run this again.")
         shutil.rmtree(environment)
 
 

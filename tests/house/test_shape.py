@@ -6,6 +6,7 @@ The limits are this project's own (docs/decisions/0010-house-limits.md); there i
 from __future__ import annotations
 
 import ast
+import re
 
 import pytest
 
@@ -161,4 +162,5 @@ def _said(argument: ast.expr) -> list[ast.expr]:
 
 
 def _has_words(value: object) -> bool:
-    return isinstance(value, str) and sum(letter.isalpha() for letter in value) > 2
+    """Letters besides the markup of rich, such as [bold]."""
+    return isinstance(value, str) and len(re.findall(r"[^\W\d_]", re.sub(r"\[/?[\w ]*\]", "", value))) > 2

@@ -107,6 +107,8 @@ WORDS_OF_CLICK = {
     "exit",
     "the",
     "version",
+    "default",
+    "required",
 }
 """The words click itself puts into a help page; a known gap (docs/decisions/0015-message-catalogue.md)."""
 
