@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from importlib.metadata import distribution, requires
@@ -148,3 +149,16 @@ def test_what_is_compiled_into_it_is_permissive_too(name: str) -> None:
             said = json.dumps(component.get("licenses", []))
             assert any(word in said for word in PERMISSIVE), f"{component['name']}: {said}"
             assert not any(f" {word}" in f" {said}" for word in RECIPROCAL), f"{component['name']}: {said}"
+
+
+def test_generated_pages_do_not_depend_on_chance() -> None:
+    """Sets come in another order in every process; no page may show that."""
+    pages = {_pages(seed) for seed in ("1", "2", "3")}
+    assert len(pages) == 1
+
+
+def _pages(seed: str) -> str:
+    program = "from pages import PAGES; print([page('') for page in PAGES.values()])"
+    environment = {**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(ROOT / "tools")}
+    done = subprocess.run([sys.executable, "-c", program], env=environment, capture_output=True, text=True, check=True)
+    return done.stdout

@@ -193,7 +193,7 @@ class Roller:
     core: Core = row("core and ends", assumed={})
     cover: Cover | None = row(
         "cover; leave out for a bare hard roller, write unknown for a soft one",
-        assumed=ByRole({role: {} for role in SOFT}, None),
+        assumed=ByRole({role: {} for role in sorted(SOFT)}, None),
         source="soft and hard alternate",
     )
     surface: str = row("finish in the shop's words: ground, polished, velvety …", assumed="")
