@@ -67,7 +67,7 @@ def test_the_wheel_says_what_it_is(wheel: Path) -> None:
     archive = zipfile.ZipFile(wheel)
     info = f"filmsplit-{__version__}.dist-info"
     metadata = message_from_bytes(archive.read(f"{info}/METADATA"))
-    assert metadata["License-Expression"] == "MIT"
+    assert metadata["License-Expression"] == "MIT AND Bitstream-Vera", "the code, and the lettering of the drawings"
     assert metadata["Requires-Python"] == ">=3.11"
     assert b"MIT License" in archive.read(f"{info}/licenses/LICENSE")
 
