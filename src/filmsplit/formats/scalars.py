@@ -20,7 +20,7 @@ MAX_TEXT = 2000
 _NUMBER = re.compile(r"[-+]?(?:[0-9]{1,20}(?:\.[0-9]{0,20})?|\.[0-9]{1,20})(?:[eE][-+]?[0-9]{1,3})?")
 _WHOLE = re.compile(r"[-+]?[0-9]{1,12}")
 _COMMA = re.compile(r"[-+]?[0-9]+,[0-9]+")
-_WITH_UNIT = re.compile(r"([-+]?[0-9]+(?:[.,][0-9]+)?)\s*[A-Za-zµ°\"'%]+.*")
+_WITH_UNIT = re.compile(r"(?!0[xo])([-+]?[0-9]+(?:[.,][0-9]+)?)\s*[A-Za-zµ°\"'%]+.*")
 _NOT_FINITE = re.compile(r"[-+]?\.?(?:inf|nan|infinity)", re.IGNORECASE)
 YES_NO: Mapping[str, bool] = {"yes": True, "true": True, "no": False, "false": False}
 
