@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from filmsplit.figures.boxes import Box, Disc, Spot
 from filmsplit.figures.classes import SOURCE_MARKS, PathKind
 from filmsplit.figures.legend import Entry, entries_of
 from filmsplit.figures.lines import (
+    ID_MM,
     SMALL_MM,
     Row,
     Rows,
@@ -19,16 +20,19 @@ from filmsplit.figures.lines import (
     row_boxes,
     size_of,
 )
-from filmsplit.figures.members import arrow_inset_mm, band_mm, impression_boxes
+from filmsplit.figures.members import arrow_inset_mm, band_mm, impression_boxes, turn_arrow_spots
 from filmsplit.figures.page import BY_SIZE, Page, choose_page
 from filmsplit.figures.placement import Board
 from filmsplit.figures.routes import Ride, rides_of
 from filmsplit.figures.stage import Body, Mapping, Nip, Stage, set_stage
-from filmsplit.figures.surroundings import draw_sheet, fountain_box, pan_bodies, pan_box
+from filmsplit.figures.surroundings import draw_sheet, fountain_box, pan_bodies, pan_box, sheet_ends
 from filmsplit.messages import label
 from filmsplit.press import Press, Unit
 
-NEAR_ENOUGH_MM = 6.0
+NIP_REACH_MM = 2.6
+BEARABLE_LOSSES = 2
+"""So many targets may stand in the note at the foot before a larger paper is taken."""
+NEAR_ENOUGH_MM = 8.0
 """A label placed cheaper than this needs no second thought."""
 
 
@@ -60,13 +64,14 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """Everything decided. ``homeless`` are labels that found no place, in words."""
+    """Everything decided. What found no place is kept in words: names of rollers, and targets of nips."""
 
     page: Page
     stages: tuple[Stage, ...]
     entries: tuple[Entry, ...]
     notes: tuple[Note, ...]
-    homeless: tuple[str, ...]
+    lost_names: tuple[str, ...]
+    lost_targets: tuple[str, ...]
     rides: tuple[tuple[PathKind, tuple[Ride, ...]], ...]
     discs: tuple[Disc, ...]
 
@@ -81,9 +86,9 @@ def lay_out(press: Press, units: tuple[Unit, ...], wanted: Wanted) -> Layout:
     for larger in range(tries):
         page = choose_page(units, entries, paper=wanted.paper, larger=larger)
         layouts.append(_on_page(rough, page, tuple(entries), kinds, wanted))
-        if not layouts[-1].homeless:
+        if not layouts[-1].lost_names and len(layouts[-1].lost_targets) <= BEARABLE_LOSSES:
             break
-    return min(layouts, key=lambda layout: len(layout.homeless))
+    return min(layouts, key=lambda layout: (len(layout.lost_names), len(layout.lost_targets)))
 
 
 def _on_page(
@@ -92,10 +97,12 @@ def _on_page(
     stages = tuple(
         set_stage(stage.press, stage.unit, mapping) for stage, mapping in zip(rough, page.mappings, strict=True)
     )
-    board = _board(stages, page)
-    notes, homeless = _place_all(stages, board, wanted)
+    board = _board(stages, page, wanted.tells)
+    notes, lost_names, lost_targets = _place_all(stages, board, wanted)
     rides = tuple((kind, tuple(ride for stage in stages for ride in rides_of(stage, kind))) for kind in kinds)
-    return Layout(page, stages, entries, tuple(notes), tuple(homeless), rides, tuple(board.discs))
+    return Layout(
+        page, stages, entries, tuple(notes), tuple(lost_names), tuple(lost_targets), rides, tuple(board.discs)
+    )
 
 
 def disc_of(body: Body) -> Disc:
@@ -103,15 +110,22 @@ def disc_of(body: Body) -> Disc:
     return Disc(body.x, body.y, body.r)
 
 
-def _board(stages: tuple[Stage, ...], page: Page) -> Board:
+def _board(stages: tuple[Stage, ...], page: Page, tells: Tells) -> Board:
     discs = [disc_of(body) for stage in stages for body in stage.bodies.values() if body.id != "impression"]
     board = Board(page.train, discs)
     for stage in stages:
         for box in _surrounding_boxes(stage):
             board.take(box)
         for nip in stage.nips:
-            board.take(Box(nip.at[0] - 1.2, nip.at[1] - 1.2, nip.at[0] + 1.2, nip.at[1] + 1.2))
+            board.take(_about(nip.at, 1.2))
+        for body in stage.bodies.values():
+            for spot in turn_arrow_spots(body, tells):
+                board.take(_about(spot, 0.5), words=False)
     return board
+
+
+def _about(at: Spot, half: float) -> Box:
+    return Box(at[0] - half, at[1] - half, at[0] + half, at[1] + half)
 
 
 def _surrounding_boxes(stage: Stage) -> list[Box]:
@@ -119,7 +133,7 @@ def _surrounding_boxes(stage: Stage) -> list[Box]:
     return [*boxes, draw_sheet(stage)[1], *impression_boxes(stage)]
 
 
-def _place_all(stages: tuple[Stage, ...], board: Board, wanted: Wanted) -> tuple[list[Note], list[str]]:
+def _place_all(stages: tuple[Stage, ...], board: Board, wanted: Wanted) -> tuple[list[Note], list[str], list[str]]:
     """Words inside circles first, figures at the nips next, what is left beside the circles last."""
     notes: list[Note] = []
     outside: list[tuple[Body, Rows]] = []
@@ -128,14 +142,16 @@ def _place_all(stages: tuple[Stage, ...], board: Board, wanted: Wanted) -> tuple
             note, rest = _inside(stage, body, board, wanted.tells)
             notes += [note] if note is not None else []
             outside += [(body, rest)] if rest else []
-    found, homeless = _place_targets(stages, board) if wanted.contacts else ([], [])
+    notes += _captions(stages, board)
+    found, lost_targets = _place_targets(stages, board) if wanted.contacts else ([], [])
+    lost_names = []
     for body, rows in sorted(outside, key=lambda pair: -board.crowding(disc_of(pair[0]))):
         beside = _beside(body, rows, board)
         if beside is None:
-            homeless.append(f"{body.id}: {', '.join(row.words for row in rows if row.words)}")
+            lost_names.append(f"{body.id}: {', '.join(row.words for row in rows if row.words)}")
         else:
             found.append(beside)
-    return notes + found, homeless
+    return notes + found, lost_names, lost_targets
 
 
 def _inside(stage: Stage, body: Body, board: Board, tells: Tells) -> tuple[Note | None, Rows]:
@@ -182,6 +198,30 @@ def _beside(body: Body, rows: Rows, board: Board) -> Note | None:
     return Note(rows, placed.box, align, placed.leader)
 
 
+def _captions(stages: tuple[Stage, ...], board: Board) -> list[Note]:
+    """The word at the sheet, and the names of the units where there are several."""
+    notes = []
+    for stage in stages:
+        if len(stages) > 1:
+            notes.append(_unit_name(stage, board))
+        tip = sheet_ends(stage)[1]
+        rows = (Row(label("figure.sheet"), SMALL_MM),)
+        placed = board.find_beside(Disc(*tip, 2.0), size_of(rows))
+        if placed is not None:
+            notes.append(Note(rows, board.take_placed(placed).box, "middle", placed.leader))
+    return notes
+
+
+def _unit_name(stage: Stage, board: Board) -> Note:
+    rows = (Row(label("figure.unit", unit=stage.unit.name or stage.unit.id), ID_MM, bold=True),)
+    width, height = size_of(rows)
+    middle = sum(body.x for body in stage.rollers) / max(1, len(stage.rollers))
+    left = min(max(middle - width / 2, board.page.left), board.page.right - width)
+    box = Box(left, board.page.top, left + width, board.page.top + height)
+    board.take(box)
+    return Note(rows, box, "middle")
+
+
 def _place_targets(stages: tuple[Stage, ...], board: Board) -> tuple[list[Note], list[str]]:
     notes, homeless = [], []
     for stage in stages:
@@ -191,11 +231,22 @@ def _place_targets(stages: tuple[Stage, ...], board: Board) -> tuple[list[Note],
                 continue
             pair = (disc_of(stage.bodies[nip.joint.a]), disc_of(stage.bodies[nip.joint.b]))
             placed = board.place_at_nip(nip.at, nip.across_deg, size=size_of(rows), pair=pair)
-            if placed is None:
+            if placed is not None:
+                notes.append(Note(rows, placed.box, "middle", placed.leader))
+                continue
+            far = _far_target(nip, rows, pair, board)
+            if far is None:
                 homeless.append(f"{nip.joint.id} {rows[0].words}")
             else:
-                notes.append(Note(rows, placed.box, "middle", placed.leader))
+                notes.append(far)
     return notes, homeless
+
+
+def _far_target(nip: Nip, rows: Rows, pair: tuple[Disc, Disc], board: Board) -> Note | None:
+    """A target that finds no room at its nip stands away from it, with the names of the two and a leader."""
+    named = (replace(rows[0], lead=nip.joint.id),)
+    placed = board.find_beside(Disc(*nip.at, NIP_REACH_MM), size_of(named), own=pair)
+    return None if placed is None else Note(named, board.take_placed(placed).box, "middle", placed.leader)
 
 
 def _target_rows(stage: Stage, nip: Nip) -> Rows:

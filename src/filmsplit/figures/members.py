@@ -89,6 +89,14 @@ def draw_band(x: float, y: float, r: float, hatch: Hatch) -> list[str]:
     return [ring, edge]
 
 
+def turn_arrow_spots(body: Body, tells: Tells) -> list[Spot]:
+    """Points along the turn arrow of a roller, to keep figures off it."""
+    if not (body.sense and body.is_roller):
+        return []
+    inset = arrow_inset_mm(body, tells)
+    return [body.at(90 + _ARROW_REACH_DEG * k / 3, inset=inset) for k in range(-3, 4)]
+
+
 def turn_arrow(body: Body, inset: float) -> list[str]:
     """Which way it turns: an arrow along the inside of the rim, at the top."""
     if not body.sense:

@@ -17,9 +17,9 @@ FOOT_MM = 11.0
 """Room for the scale bar and the note."""
 SIDE_MM = 26.0
 """Least room kept for labels on either side of a unit."""
-OVERHEAD_MM = 6.0
+OVERHEAD_MM = 7.0
 SCALES = (1, 1.25, 1.5, 1.75, 2, 2.25, 2.5, 2.75, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 10, 12, 15, 20, 25, 30, 40, 50)
-WORST_SCALE = 3.5
+WORST_SCALE = 3.0
 """Paper is taken a size larger when the train would be drawn smaller than this."""
 PAPERS_MM = {"A4": (210.0, 297.0), "A3": (297.0, 420.0), "A2": (420.0, 594.0), "Letter": (215.9, 279.4)}
 BY_SIZE = ("A4", "A3", "A2")

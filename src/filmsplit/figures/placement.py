@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from filmsplit.figures.boxes import Box, Disc, Spot, box_cut_by, lines_cross, on_circle
+from filmsplit.figures.boxes import Box, Disc, Spot, lines_cross, on_circle
+from filmsplit.figures.grid import Grid
 
-_DIRECTIONS_DEG = tuple(range(0, 360, 15))
-_DISTANCES_MM = (1.4, 3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 38.0, 47.0)
-_CLEAR_MM = 0.7
+_DISTANCES_MM = (1.4, 3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 40.0)
+_CLEAR_MM = 0.6
 _NO_LEADER_MM = 1.8
 _NO_LEADER_AT_NIP_MM = 3.4
 _SIGN_REACH_MM = 2.3
@@ -20,8 +20,12 @@ _LEANS_DEG = (0, 6, -6, 12, -12, 18, -18, 26, -26)
 _DEPTHS_MM = (2.8, 3.6, 4.4, 5.4, 6.6)
 _INSIDE_LEANS_DEG = (0, 20, -20, 40, -40, 55, -55)
 _CROWD_MM = 10.0
+_SORTED_TO_MM = 4.0
+"""Places round a circle come in order of cost, give or take this."""
+_MARGIN_COSTS_MM = 12.0
 _CROSSED_DISC_COSTS_MM = 25.0
 _CROSSED_LEADER_COSTS_MM = 40.0
+_WAYS = tuple((math.cos(math.radians(angle)), math.sin(math.radians(angle))) for angle in range(0, 360, 15))
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,74 +37,79 @@ class Placed:
     cost: float = 0.0
 
 
-@dataclass(slots=True)
 class Board:
     """The paper while labels are being placed: what is taken, what must not be covered."""
 
-    page: Box
-    discs: list[Disc]
-    boxes: list[Box] = field(default_factory=list)
-    leaders: list[tuple[Spot, Spot]] = field(default_factory=list)
+    def __init__(self, page: Box, discs: list[Disc]) -> None:
+        self.page = page
+        self.discs = discs
+        self.leaders: list[tuple[Spot, Spot]] = []
+        self._taken, self._lettered, self._worded = Grid(page), Grid(page), Grid(page)
+        for disc in discs:
+            self._taken.take_disc(disc)
 
-    def take(self, box: Box) -> None:
-        """Mark ``box`` as taken."""
-        self.boxes.append(box)
+    def take(self, box: Box, *, words: bool = True) -> None:
+        """Mark ``box`` as taken: by ``words`` or signs no leader may cross, or by a line it may."""
+        for grid in (self._taken, self._lettered, self._worded) if words else (self._taken, self._lettered):
+            grid.take_box(box)
 
-    def is_free(self, box: Box, *, inside: Disc | None = None) -> bool:
-        """Whether ``box`` is on the page and in nobody's way; ``inside`` names the one circle it may lie in."""
-        if not box.within(self.page):
-            return False
-        left, top, right, bottom = wide = box.grown(_CLEAR_MM)
-        for a, b, c, d in self.boxes:
-            if left < c and a < right and top < d and b < bottom:
-                return False
-        for disc in self.discs:
-            if disc is not inside and disc.meets(wide):
-                return False
-        return not any(box_cut_by(wide, start, end) for start, end in self.leaders)
+    def take_placed(self, placed: Placed) -> Placed:
+        """Mark a found place and its leader as taken."""
+        self.take(placed.box)
+        if placed.leader is not None:
+            self.leaders.append(placed.leader)
+            self._taken.take_line(*placed.leader)
+            self._lettered.take_line(*placed.leader)
+        return placed
+
+    def is_free(self, box: Box, *, inside: bool = False) -> bool:
+        """Whether ``box`` is on the page and in nobody's way; ``inside`` a circle only words and leaders count."""
+        grid = self._lettered if inside else self._taken
+        return box.within(self.page) and grid.is_free(box.grown(_CLEAR_MM))
 
     def leader_cost(self, start: Spot, end: Spot, own: tuple[Disc, ...]) -> float:
-        """What a leader costs by the lines and circles it crosses; infinite where it would run through a label."""
-        if any(box_cut_by(box, start, end) for box in self.boxes):
+        """What a leader costs by the lines and circles it crosses; infinite where it would run through words."""
+        if not self._worded.is_clear(start, end):
             return math.inf
         cost = _CROSSED_LEADER_COSTS_MM * sum(lines_cross(start, end, a, b) for a, b in self.leaders)
-        crossed = [disc.r for disc in self.discs if disc not in own and disc.cut_by(start, end)]
-        return cost + _CROSSED_DISC_COSTS_MM * len(crossed) + sum(crossed)
+        return cost + sum(
+            _CROSSED_DISC_COSTS_MM + disc.r for disc in self.discs if disc.cut_by(start, end) and disc not in own
+        )
 
     def crowding(self, disc: Disc) -> int:
         """How many other circles stand close round ``disc``."""
         return sum(math.dist(disc[:2], other[:2]) < disc.r + other.r + _CROWD_MM for other in self.discs) - 1
 
-    def find_beside(self, disc: Disc, size: tuple[float, float]) -> Placed | None:
-        """The cheapest free place for a label of a circle outside it; ``None`` if there is none."""
+    def find_beside(self, disc: Disc, size: tuple[float, float], *, own: tuple[Disc, ...] = ()) -> Placed | None:
+        """The cheapest free place for a label beside ``disc``; ``None`` if there is none.
+
+        ``own`` are circles its leader may cross for nothing, besides ``disc``.
+        """
         best: Placed | None = None
         least = math.inf
         for base, box, foot in self._around(disc, *size):
-            if base >= least or not self.is_free(box):
+            if base >= least:
+                if base >= least + _SORTED_TO_MM:
+                    break
+                continue
+            if not self.is_free(box):
                 continue
             near = box.nearest(foot)
-            cost = base + self.leader_cost(near, foot, (disc,))
+            cost = base + self.leader_cost(near, foot, (disc, *own))
             if cost < least:
                 touching = math.dist(near, foot) <= _NO_LEADER_MM
                 best, least = Placed(box, None if touching else (near, foot), cost), cost
         return best
 
-    def take_placed(self, placed: Placed) -> Placed:
-        """Mark a found place and its leader as taken."""
-        self.boxes.append(placed.box)
-        if placed.leader is not None:
-            self.leaders.append(placed.leader)
-        return placed
-
     def _around(self, disc: Disc, width: float, height: float) -> Iterator[tuple[float, Box, Spot]]:
         """Places round a circle, nearest first: cost so far, the box, and the foot of its leader on the rim."""
         for distance in _DISTANCES_MM:
-            for angle in _DIRECTIONS_DEG:
-                foot = on_circle(disc.x, disc.y, disc.r, angle)
-                x, y = on_circle(disc.x, disc.y, disc.r + distance, angle)
-                level = math.cos(math.radians(angle))
+            for level, rise in _WAYS:
+                reach = disc.r + distance
+                x, y = disc.x + reach * level, disc.y - reach * rise
                 left = x - width * (1 - level) / 2 if abs(level) < 0.5 else (x if level > 0 else x - width)
-                top = y - height / 2 - height / 2 * math.sin(math.radians(angle))
+                top = y - height / 2 - height / 2 * rise
+                foot = (disc.x + disc.r * level, disc.y - disc.r * rise)
                 yield distance + (1 - abs(level)) * 1.5, Box(left, top, left + width, top + height), foot
         yield from self._margins(disc, width, height)
 
@@ -111,10 +120,11 @@ class Board:
             while top + height <= self.page.bottom:
                 box = Box(left, top, left + width, top + height)
                 near = box.nearest((disc.x, disc.y))
-                angle = math.degrees(math.atan2(disc.y - near[1], near[0] - disc.x))
-                foot = on_circle(disc.x, disc.y, disc.r, angle)
-                yield 10 + math.dist(near, foot), box, foot
-                top += 3.0
+                far = max(math.dist(near, disc[:2]), 1e-6)
+                part = disc.r / far
+                foot = (disc.x + (near[0] - disc.x) * part, disc.y + (near[1] - disc.y) * part)
+                yield _MARGIN_COSTS_MM + far - disc.r, box, foot
+                top += 4.0
 
     def place_at_nip(
         self, at: Spot, across_deg: float, *, size: tuple[float, float], pair: tuple[Disc, Disc]
@@ -125,10 +135,11 @@ class Board:
                 continue
             near = box.nearest(at)
             far = math.dist(near, at)
-            foot = _part_way(at, near, _SIGN_REACH_MM / far) if far > _NO_LEADER_AT_NIP_MM else at
-            if foot is not at and self.leader_cost(near, foot, pair) > 0:
-                continue
-            return self.take_placed(Placed(box, None if foot is at else (near, foot)))
+            if far <= _NO_LEADER_AT_NIP_MM:
+                return self.take_placed(Placed(box, None))
+            foot = _part_way(at, near, _SIGN_REACH_MM / far)
+            if self.leader_cost(near, foot, pair) == 0:
+                return self.take_placed(Placed(box, (near, foot)))
         return None
 
 
@@ -138,28 +149,25 @@ def _part_way(start: Spot, end: Spot, part: float) -> Spot:
 
 def _nip_places(
     at: Spot, across_deg: float, size: tuple[float, float], pair: tuple[Disc, Disc]
-) -> Iterator[tuple[Box, Disc | None]]:
+) -> Iterator[tuple[Box, bool]]:
     """Places for the figure of a nip, nearest first: along both wedges, then inside, then farther along the wedges."""
-    yield from _wedge_places(at, across_deg, size, pair, _NEAR_MM)
+    yield from _wedge_places(at, across_deg, size, _NEAR_MM)
     yield from _inside_places(at, across_deg, size, pair)
-    yield from _wedge_places(at, across_deg, size, pair, _FAR_MM)
+    yield from _wedge_places(at, across_deg, size, _FAR_MM)
 
 
 def _wedge_places(
-    at: Spot, across_deg: float, size: tuple[float, float], pair: tuple[Disc, Disc], distances: tuple[float, ...]
-) -> Iterator[tuple[Box, Disc | None]]:
+    at: Spot, across_deg: float, size: tuple[float, float], distances: tuple[float, ...]
+) -> Iterator[tuple[Box, bool]]:
     for distance in distances:
         for lean in _LEANS_DEG:
             for side in (90, -90):
-                box = _box_about(on_circle(at[0], at[1], distance, across_deg + side + lean), size)
-                wide = box.grown(_CLEAR_MM)
-                if not (pair[0].meets(wide) or pair[1].meets(wide)):
-                    yield box, None
+                yield _box_about(on_circle(at[0], at[1], distance, across_deg + side + lean), size), False
 
 
 def _inside_places(
     at: Spot, across_deg: float, size: tuple[float, float], pair: tuple[Disc, Disc]
-) -> Iterator[tuple[Box, Disc | None]]:
+) -> Iterator[tuple[Box, bool]]:
     """Places at the rim inside one of the two circles, the larger first."""
     first, second = pair
     ordered = ((first, 180.0), (second, 0.0)) if first.r >= second.r else ((second, 0.0), (first, 180.0))
@@ -168,7 +176,7 @@ def _inside_places(
             for lean in _INSIDE_LEANS_DEG:
                 box = _box_about(on_circle(at[0], at[1], depth, across_deg + turn + lean), size)
                 if disc.holds(box.grown(0.4)):
-                    yield box, disc
+                    yield box, True
 
 
 def _box_about(middle: Spot, size: tuple[float, float]) -> Box:

@@ -9,15 +9,13 @@ from filmsplit.figures.boxes import Spot
 from filmsplit.figures.classes import PATHS, PathKind
 from filmsplit.figures.drawing import element, num
 from filmsplit.figures.signs import arrow_head
-from filmsplit.figures.stage import Body, Stage
+from filmsplit.figures.stage import Body, Stage, blade_deg
 from filmsplit.press.paths import paths_of
 from filmsplit.press.words import System
 
 _LIQUIDS = {PathKind.INK: System.INK, PathKind.WATER: System.DAMPENING}
 _WATER_INSET_MM = 1.0
 _HEAD_EVERY_MM = 30.0
-BLADE_DEG = 215.0
-"""Where the blade meets a fountain roller that turns anticlockwise; mirrored for one that turns clockwise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +48,7 @@ def rides_of(stage: Stage, kind: PathKind) -> list[Ride]:
         out = [body.towards(stage.bodies[b]) for a, b in sorted(steps) if a == id]
         if out and body.sense:
             inset = _WATER_INSET_MM if id in inked else 0.0
-            rides += _rides_on(body, into or [_start(body, kind)], out, inset)
+            rides += _rides_on(body, into or [_start(stage, body, kind)], out, inset)
     return rides
 
 
@@ -61,11 +59,9 @@ def _ways(stage: Stage, kind: PathKind) -> list[tuple[str, ...]]:
     return [(*path.rollers, "plate") for path in drawn if all(id in stage.bodies for id in path.rollers)]
 
 
-def _start(body: Body, kind: PathKind) -> float:
+def _start(stage: Stage, body: Body, kind: PathKind) -> float:
     """Where the film begins: behind the blade, or at the bottom of the pan."""
-    if kind is PathKind.WATER:
-        return 270.0
-    return BLADE_DEG if body.sense > 0 else 180.0 - BLADE_DEG
+    return 270.0 if kind is PathKind.WATER else blade_deg(stage, body)
 
 
 def _rides_on(body: Body, into: list[float], out: list[float], inset: float) -> list[Ride]:

@@ -11,6 +11,7 @@ from filmsplit.press.bodies import Joint, joints_of
 from filmsplit.press.turning import senses_of
 from filmsplit.press.words import TurnSense
 
+BLADE_DEG = 215.0
 IMPRESSION_PART_DEG = 42.0
 """How far the impression cylinder is drawn on either side of its nip; the rest is cut off."""
 
@@ -147,6 +148,23 @@ def gap_angles(stage: Stage) -> dict[str, float]:
         return min(_apart(angle, nip) for id, angle in angles(plate_deg).items() for nip in met[id])
 
     return angles(max((float(k * 5) for k in range(72)), key=room))
+
+
+def fountain_side(stage: Stage, body: Body) -> int:
+    """On which side the ink stands, +1 left: where the surface runs down into it, unless a neighbour is there."""
+    wanted = 1 if body.sense >= 0 else -1
+    return next((side for side in (wanted, -wanted) if _has_room(stage, body, side)), wanted)
+
+
+def _has_room(stage: Stage, body: Body, side: int) -> bool:
+    x, y, reach = body.x - side * 1.75 * body.r, body.y, 0.75 * body.r
+    others = (other for other in stage.bodies.values() if other is not body)
+    return all(math.dist((x, y), (other.x, other.y)) > reach + other.r for other in others)
+
+
+def blade_deg(stage: Stage, body: Body) -> float:
+    """Where the blade meets the fountain roller: low on the side of the ink."""
+    return BLADE_DEG if fountain_side(stage, body) > 0 else 180.0 - BLADE_DEG
 
 
 def _nip_angles(stage: Stage, id: str) -> list[float]:

@@ -6,9 +6,8 @@ import math
 
 from filmsplit.figures.boxes import Box, Disc, Spot, on_circle
 from filmsplit.figures.drawing import FAINT, INK, PAPER, element, line, num
-from filmsplit.figures.routes import BLADE_DEG
 from filmsplit.figures.signs import arrow_head
-from filmsplit.figures.stage import Body, Stage
+from filmsplit.figures.stage import BLADE_DEG, Body, Stage, fountain_side
 from filmsplit.press.paths import sources_of
 from filmsplit.press.words import System
 
@@ -21,9 +20,9 @@ def fountain_body(stage: Stage) -> Body | None:
     return stage.bodies.get(sources[0]) if sources else None
 
 
-def draw_fountain(body: Body) -> tuple[list[str], Box]:
+def draw_fountain(stage: Stage, body: Body) -> tuple[list[str], Box]:
     """Blade, ink behind it and a key, on the side where the surface runs down into the ink."""
-    side = 1 if body.sense >= 0 else -1
+    side = fountain_side(stage, body)
 
     def angle(deg: float) -> float:
         return deg if side > 0 else 180.0 - deg
@@ -59,7 +58,7 @@ def _key(at: Spot, side: int) -> list[str]:
 def fountain_box(stage: Stage) -> list[Box]:
     """The paper the fountain takes, if there is one."""
     body = fountain_body(stage)
-    return [] if body is None else [draw_fountain(body)[1]]
+    return [] if body is None else [draw_fountain(stage, body)[1]]
 
 
 def pan_box(stage: Stage, body: Body) -> Box:
@@ -96,13 +95,20 @@ def _wall(body: Body, side: int, top: float, low: float, others: list[Disc]) -> 
     return body.x + side * body.r
 
 
-def draw_sheet(stage: Stage) -> tuple[list[str], Box]:
-    """The sheet as a line through the nip of blanket and impression, its way told by a head."""
-    blanket, impression = stage.bodies["blanket"], stage.bodies["impression"]
-    across = blanket.towards(impression)
+def sheet_ends(stage: Stage) -> tuple[Spot, Spot]:
+    """Where the drawn part of the sheet begins and where it ends."""
+    blanket = stage.bodies["blanket"]
+    across = blanket.towards(stage.bodies["impression"])
     nip = blanket.at(across)
     way = across + 90 * blanket.sense
-    tail, tip = on_circle(*nip, 0.42 * blanket.r, way + 180), on_circle(*nip, 0.42 * blanket.r, way)
+    return on_circle(*nip, 0.42 * blanket.r, way + 180), on_circle(*nip, 0.42 * blanket.r, way)
+
+
+def draw_sheet(stage: Stage) -> tuple[list[str], Box]:
+    """The sheet as a line through the nip of blanket and impression, its way told by a head."""
+    tail, tip = sheet_ends(stage)
+    blanket = stage.bodies["blanket"]
+    way = blanket.towards(stage.bodies["impression"]) + 90 * blanket.sense
     parts = [line([tail, tip], stroke=PAPER, stroke_width=1.6), line([tail, tip], stroke=INK, stroke_width=0.6)]
     if blanket.sense:
         parts.append(arrow_head(on_circle(*tip, 1.4, way), way, size=2.4))

@@ -59,7 +59,8 @@ def _remarks(layout: Layout) -> list[str]:
     """What could not be drawn, said in words: nothing is left out in silence."""
     undrawn = [id for stage in layout.stages for id in stage.undrawn]
     remarks = [label("figure.undrawn", ids=", ".join(undrawn))] if undrawn else []
-    return [*remarks, label("figure.homeless", words="; ".join(layout.homeless))] if layout.homeless else remarks
+    lost = [*layout.lost_names, *layout.lost_targets]
+    return [*remarks, label("figure.homeless", words="; ".join(lost))] if lost else remarks
 
 
 def _draw_stage(stage: Stage, tells: Tells) -> list[str]:
@@ -70,7 +71,7 @@ def _draw_stage(stage: Stage, tells: Tells) -> list[str]:
         for part in draw_cylinder(stage.bodies[id], stage, gaps.get(id))
     ]
     fountain = fountain_body(stage)
-    around = draw_fountain(fountain)[0] if fountain is not None else []
+    around = draw_fountain(stage, fountain)[0] if fountain is not None else []
     around += [part for body in pan_bodies(stage) for part in draw_pan(stage, body)[0]]
     rollers = [part for body in stage.rollers for part in draw_roller(body, tells)]
     ghosts = [part for body in stage.rollers for part in draw_ghost(stage, body)]
