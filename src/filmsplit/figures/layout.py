@@ -24,7 +24,7 @@ from filmsplit.figures.members import arrow_inset_mm, band_mm, impression_boxes,
 from filmsplit.figures.page import BY_SIZE, Page, choose_page
 from filmsplit.figures.placement import Board
 from filmsplit.figures.routes import Ride, rides_of
-from filmsplit.figures.stage import Body, Mapping, Nip, Stage, set_stage
+from filmsplit.figures.stage import Body, Mapping, Nip, Stage, set_stage, unit_name
 from filmsplit.figures.surroundings import draw_sheet, fountain_box, pan_bodies, pan_box, sheet_ends
 from filmsplit.messages import label
 from filmsplit.press import Press, Unit
@@ -213,7 +213,7 @@ def _captions(stages: tuple[Stage, ...], board: Board) -> list[Note]:
 
 
 def _unit_name(stage: Stage, board: Board) -> Note:
-    rows = (Row(label("figure.unit", unit=stage.unit.name or stage.unit.id), ID_MM, bold=True),)
+    rows = (Row(unit_name(stage.unit), ID_MM, bold=True),)
     width, height = size_of(rows)
     middle = sum(body.x for body in stage.rollers) / max(1, len(stage.rollers))
     left = min(max(middle - width / 2, board.page.left), board.page.right - width)

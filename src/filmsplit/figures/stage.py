@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from filmsplit.figures.boxes import Spot, on_circle
+from filmsplit.messages import label
 from filmsplit.press import Cylinder, Impression, Member, Press, Roller, Unit
 from filmsplit.press.bodies import Joint, joints_of
 from filmsplit.press.turning import senses_of
@@ -81,6 +82,11 @@ class Stage:
 
 
 _SENSE = {TurnSense.ANTICLOCKWISE: 1, TurnSense.CLOCKWISE: -1, None: 0}
+
+
+def unit_name(unit: Unit) -> str:
+    """A unit in the shop's words, or by its id."""
+    return unit.name or label("figure.unit", unit=unit.id)
 
 
 def set_stage(press: Press, unit: Unit, mapping: Mapping) -> Stage:

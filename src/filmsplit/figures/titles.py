@@ -6,7 +6,7 @@ from filmsplit.figures.drawing import INK, PAPER, element, line, text
 from filmsplit.figures.lettering import text_width_mm, wrapped
 from filmsplit.figures.lines import Tells
 from filmsplit.figures.page import MARGIN_MM, Page
-from filmsplit.figures.stage import Stage
+from filmsplit.figures.stage import Stage, unit_name
 from filmsplit.messages import label
 from filmsplit.press import Press, Unit
 
@@ -19,7 +19,7 @@ def title_of(press: Press, units: tuple[Unit, ...]) -> str:
     name = press.name or press.id
     if len(units) != 1 or len(press.units) == 1:
         return name
-    return label("figure.title-unit", press=name, unit=units[0].name or units[0].id)
+    return label("figure.title-unit", press=name, unit=unit_name(units[0]))
 
 
 def draw_title(press: Press, units: tuple[Unit, ...], page: Page) -> list[str]:
@@ -81,7 +81,5 @@ def alt_text(press: Press, stages: tuple[Stage, ...], tells: Tells) -> str:
     sentences = [label("figure.alt", press=press.name or press.id, tells=label(f"figure.tells-{tells.value}"))]
     for stage in stages:
         ids = ", ".join(body.id for body in stage.rollers)
-        sentences.append(
-            label("figure.alt-unit", unit=stage.unit.name or stage.unit.id, count=len(stage.rollers), ids=ids)
-        )
+        sentences.append(label("figure.alt-unit", unit=unit_name(stage.unit), count=len(stage.rollers), ids=ids))
     return " ".join(sentences)
