@@ -10,17 +10,20 @@ def maximal_cliques(neighbours: Mapping[int, Set[int]]) -> Iterator[tuple[int, .
 
     Bron and Kerbosch (1973) with a pivot, one clique at a time, so that the caller can stop.
     """
-    yield from (tuple(sorted(clique)) for clique in _grow(neighbours, set(), set(neighbours), set()) if len(clique) > 1)
+    for clique in _grow(neighbours, set(), candidates=set(neighbours), done=set()):
+        if len(clique) > 1:
+            yield tuple(sorted(clique))
 
 
 def _grow(
-    neighbours: Mapping[int, Set[int]], clique: set[int], candidates: set[int], done: set[int]
+    neighbours: Mapping[int, Set[int]], clique: set[int], *, candidates: set[int], done: set[int]
 ) -> Iterator[set[int]]:
     if not candidates and not done:
         yield clique
         return
-    pivot = max(sorted(candidates | done), key=lambda one: len(candidates & neighbours[one]), default=None)
-    for one in sorted(candidates - (neighbours[pivot] if pivot is not None else set())):
-        yield from _grow(neighbours, clique | {one}, candidates & neighbours[one], done & neighbours[one])
+    pivot = max(sorted(candidates | done), key=lambda one: len(candidates & neighbours[one]))
+    for one in sorted(candidates - neighbours[pivot]):
+        beside = neighbours[one]
+        yield from _grow(neighbours, clique | {one}, candidates=candidates & beside, done=done & beside)
         candidates = candidates - {one}
         done = done | {one}

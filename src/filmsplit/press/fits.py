@@ -134,7 +134,7 @@ def differences(a: Candidate, b: Candidate, allowed: InterchangeTolerances) -> t
         if key not in unsure and a.words[key] != b.words[key]
     ]
     measures = [
-        _off(key, a, b, allowed.of(key))
+        _off(key, a, b, allowed=allowed.of(key))
         for key in UNITS
         if key not in unsure and key in a.measures and key in b.measures
         if abs(a.measures[key] - b.measures[key]) > allowed.of(key) + _ROUNDING
@@ -142,6 +142,6 @@ def differences(a: Candidate, b: Candidate, allowed: InterchangeTolerances) -> t
     return (*words, *measures)
 
 
-def _off(key: str, a: Candidate, b: Candidate, allowed: float) -> Difference:
+def _off(key: str, a: Candidate, b: Candidate, *, allowed: float) -> Difference:
     mine, other = a.measures[key], b.measures[key]
     return Difference(label_key=key, a=mine, b=other, unit=UNITS[key], by=other - mine, allowed=allowed)

@@ -93,7 +93,7 @@ def paths_of(unit: Unit, liquid: System, *, contacts: Iterable[Contact] | None =
     bridge, or a pan that feeds an ink form roller) it is followed to the first form roller there and no further; so is
     water to the first shared form roller. What it does beyond that, it does as an emulsion.
     """
-    search = _Search(unit, liquid, tuple(unit.contacts if contacts is None else contacts))
+    search = _Search(unit, liquid, contacts=unit.contacts if contacts is None else contacts)
     sources = sources_of(unit, liquid)
     found, complete = search.run(sources)
     return Paths(liquid, sources, found, complete)
@@ -102,7 +102,7 @@ def paths_of(unit: Unit, liquid: System, *, contacts: Iterable[Contact] | None =
 class _Search:
     """Breadth first, so that the shortest ways come first and survive when the search is cut short."""
 
-    def __init__(self, unit: Unit, liquid: System, contacts: tuple[Contact, ...]) -> None:
+    def __init__(self, unit: Unit, liquid: System, *, contacts: Iterable[Contact]) -> None:
         self._rollers = {roller.id: roller for roller in unit.rollers}
         self._liquid = liquid
         self._onward: dict[str, list[tuple[str, str]]] = {id: [] for id in self._rollers}
