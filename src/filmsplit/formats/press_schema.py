@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from filmsplit.formats.press_fields import KIND_LINE, KIND_VALUE, NONE, UNKNOWN, FieldShape, Kind, shapes
-from filmsplit.formats.press_rules import ID_PATTERN
+from filmsplit.formats.press_rules import ID_PATTERN, RESERVED_IDS
 from filmsplit.formats.scalars import MAX_TEXT, YES_NO
 from filmsplit.messages import label
 from filmsplit.press import Press
@@ -93,7 +93,12 @@ def _yes_no(_shape: FieldShape) -> Schema:
 def _text(shape: FieldShape) -> Schema:
     if shape.name == "id":
         # A roller may be called 12; editors then see a number.
-        return {"anyOf": [{"type": "string", "pattern": f"^{ID_PATTERN}$"}, {"type": "integer", "minimum": 0}]}
+        return {
+            "anyOf": [
+                {"type": "string", "pattern": f"^{ID_PATTERN}$", "not": {"enum": sorted(RESERVED_IDS)}},
+                {"type": "integer", "minimum": 0},
+            ]
+        }
     return {"anyOf": [{"type": "string", "maxLength": MAX_TEXT}, {"type": ["number", "boolean"]}]}
 
 
