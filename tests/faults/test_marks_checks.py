@@ -164,6 +164,15 @@ def test_trace_of_the_sheet_before_on_one_sheet() -> None:
     assert best.traces
 
 
+def test_trace_may_be_the_mark_nearest_the_lead_edge() -> None:
+    # Geometry: four turns of 157.08 mm after a trace at 100 mm the roller marks 84.8 mm further on, then once a turn.
+    found = match_marks(bench_press(), [100.0, 184.8, 341.9])
+    best = found.ranked[0]
+    assert best.suspect.members == ("F2",)
+    assert best.traces
+    assert best.counts == (0, 4, 5)
+
+
 def test_every_second_turn_only() -> None:
     # Geometry: 2 x 106.8 mm; no other roller of the bench repeats by 213.6 mm (the drum: 203.8).
     found = match_marks(bench_press(), [5.0, 218.6, 432.3])

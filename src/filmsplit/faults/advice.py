@@ -35,7 +35,7 @@ def next_steps(
     one = ranked[0]
     if len(one.marks) == 1:
         return (NextStep(kind=StepKind.SECOND_MARK, state=PressState.DESK),)
-    steps = [] if other is None else _on_paper(one, other, windows, reading_sd_mm)
+    steps = [] if other is None else _on_paper(one, other, windows=windows, reading_sd_mm=reading_sd_mm)
     if unsure and not steps:
         steps.append(NextStep(kind=StepKind.MORE_MARKS, state=PressState.DESK))
     steps += _watch(one, other)
@@ -45,7 +45,7 @@ def next_steps(
 
 
 def _on_paper(
-    one: RankedSuspect, other: RankedSuspect, windows: Mapping[str, Window], reading_sd_mm: float
+    one: RankedSuspect, other: RankedSuspect, *, windows: Mapping[str, Window], reading_sd_mm: float
 ) -> list[NextStep]:
     """Where the two would put their next marks: told from either side, whichever is clearer."""
     window = windows[one.suspect.unit]

@@ -126,14 +126,14 @@ def log_unlisted(marks: Sequence[Mark], window: Window, *, reading_sd_mm: float)
             counts = counts_for_total(one.travel, total)
             if counts is None:
                 continue
-            log_weight = one.log_weight + _density_any_repeat(one, counts, window, reading_sd_mm)
+            log_weight = one.log_weight + _density_any_repeat(one, counts, window=window, reading_sd_mm=reading_sd_mm)
             seen = log_seen(one, counts, window) if log_weight > best - _NOT_WORTH_WEIGHING else None
             if seen is not None:
                 best = max(best, log_weight + seen)
                 yield log_share + log_weight + seen
 
 
-def _density_any_repeat(one: Series, counts: Counts, window: Window, reading_sd_mm: float) -> float:
+def _density_any_repeat(one: Series, counts: Counts, *, window: Window, reading_sd_mm: float) -> float:
     return log_evidence_any_repeat(
         one.travel,
         counts,

@@ -43,7 +43,7 @@ def match_marks(
     suspects = tuple(suspect for one in units for suspect in suspects_of(press, one))
     ranked, unlisted = rank(suspects, kept, windows=windows, reading_sd_mm=reading_sd_mm)
     other = best_other(ranked, least=_RULED_OUT)
-    apart = _apart(ranked, other, windows, reading_sd_mm) if len(kept) > 1 else None
+    apart = _apart(ranked, other, windows=windows, reading_sd_mm=reading_sd_mm) if len(kept) > 1 else None
     finding = _finding(ranked, unlisted, other, apart=apart, number=len(kept))
     unsure = finding in (Finding.UNSURE, Finding.NONE_FITS)
     steps = next_steps(ranked, other, windows, reading_sd_mm=reading_sd_mm, unsure=unsure)
@@ -71,7 +71,7 @@ def units_asked(press: Press, unit: str | None) -> tuple[Unit, ...]:
 
 
 def _apart(
-    ranked: Sequence[RankedSuspect], other: RankedSuspect | None, windows: Mapping[str, Window], reading_sd_mm: float
+    ranked: Sequence[RankedSuspect], other: RankedSuspect | None, *, windows: Mapping[str, Window], reading_sd_mm: float
 ) -> float | None:
     if other is None:
         return None

@@ -28,7 +28,7 @@ def rank(
     suspects: Sequence[Suspect], marks: tuple[Mark, ...], *, windows: Mapping[str, Window], reading_sd_mm: float
 ) -> Ranking:
     """Rank ``suspects`` on ``marks``; ``windows`` by unit."""
-    found = _all_explanations(suspects, marks, windows, reading_sd_mm)
+    found = _all_explanations(suspects, marks, windows=windows, reading_sd_mm=reading_sd_mm)
     unlisted = _unlisted(marks, windows, reading_sd_mm)
     top = max([unlisted, *(one.log_evidence for one in found)])
     by_suspect: dict[str, list[Explanation]] = {}
@@ -53,7 +53,7 @@ def rank(
 
 
 def _all_explanations(
-    suspects: Sequence[Suspect], marks: tuple[Mark, ...], windows: Mapping[str, Window], reading_sd_mm: float
+    suspects: Sequence[Suspect], marks: tuple[Mark, ...], *, windows: Mapping[str, Window], reading_sd_mm: float
 ) -> list[Explanation]:
     """With one mark there is no distance: every hypothesis stands, at what was believed before."""
     hypotheses = hypotheses_of(suspects)

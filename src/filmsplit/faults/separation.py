@@ -44,7 +44,7 @@ def separation_sd(one: RankedSuspect, other: RankedSuspect, window: Window, *, r
 
 def foretell(one: RankedSuspect, other: RankedSuspect, window: Window, *, reading_sd_mm: float) -> Foretold | None:
     """The earliest mark of ``one`` to come that ``other`` would put clearly elsewhere; failing that, the clearest."""
-    found = list(_ahead(one, other, window, reading_sd_mm))
+    found = list(_ahead(one, other, window=window, reading_sd_mm=reading_sd_mm))
     clear = [place for place in found if place.separation_sd >= _CLEAR_SD]
     if clear:
         return clear[0]
@@ -68,7 +68,7 @@ def _measured_sheet(one: RankedSuspect, sheet: int, last: int) -> int:
     return last if one.traces else sheet
 
 
-def _ahead(one: RankedSuspect, other: RankedSuspect, window: Window, reading_sd_mm: float) -> Iterator[Foretold]:
+def _ahead(one: RankedSuspect, other: RankedSuspect, *, window: Window, reading_sd_mm: float) -> Iterator[Foretold]:
     ours, theirs = _drawn(one, window, reading_sd_mm), _drawn(other, window, reading_sd_mm)
     last_sheet = max(mark.sheet for mark in one.marks)
     last = max(window.travel_mm(mark.sheet, mark.mm) for mark in (*one.marks, *other.marks))

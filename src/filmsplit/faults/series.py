@@ -49,7 +49,10 @@ def folded(marks: Sequence[Mark], window: Window, repeat_mm: float) -> Iterator[
     log_weight = -math.log(2 ** len(marks) - 2)
     for first_before in (False, True):
         anchor = marks[0].mm - (window.plate_mm if first_before else 0.0)
-        placed: list[bool] = [first_before, *(_fits_before(mark.mm, anchor, window, repeat_mm) for mark in marks[1:])]
+        placed: list[bool] = [
+            first_before,
+            *(_fits_before(mark.mm, anchor, window=window, repeat_mm=repeat_mm) for mark in marks[1:]),
+        ]
         if len(set(placed)) < 2:
             continue
         moved = sorted(Mark(mark.sheet - before, mark.mm) for mark, before in zip(marks, placed, strict=True))
@@ -57,7 +60,7 @@ def folded(marks: Sequence[Mark], window: Window, repeat_mm: float) -> Iterator[
         yield Series(tuple(moved), travel, None, log_weight)
 
 
-def _fits_before(mm: float, anchor: float, window: Window, repeat_mm: float) -> bool:
+def _fits_before(mm: float, anchor: float, *, window: Window, repeat_mm: float) -> bool:
     return _off(mm - window.plate_mm - anchor, repeat_mm) < _off(mm - anchor, repeat_mm)
 
 

@@ -135,7 +135,7 @@ def _gears(unit: Unit) -> tuple[Suspect, ...]:
 
 def _ductor_cycles(press: Press, unit: Unit) -> tuple[Suspect, ...]:
     ductors = (roller for roller in unit.rollers if roller.motion.kind is MotionKind.DUCTS)
-    return tuple(_cycle(press, unit, SuspectKind.DUCTOR_CYCLE, (roller,)) for roller in ductors)
+    return tuple(_cycle(press, unit, (roller,), kind=SuspectKind.DUCTOR_CYCLE) for roller in ductors)
 
 
 def _oscillator_cycles(press: Press, unit: Unit) -> tuple[Suspect, ...]:
@@ -144,10 +144,12 @@ def _oscillator_cycles(press: Press, unit: Unit) -> tuple[Suspect, ...]:
     for roller in unit.rollers:
         if roller.motion.kind is MotionKind.OSCILLATES:
             by_cycle.setdefault(roller.motion.cycle_rev, []).append(roller)
-    return tuple(_cycle(press, unit, SuspectKind.OSCILLATOR_CYCLE, tuple(rollers)) for rollers in by_cycle.values())
+    return tuple(
+        _cycle(press, unit, tuple(rollers), kind=SuspectKind.OSCILLATOR_CYCLE) for rollers in by_cycle.values()
+    )
 
 
-def _cycle(press: Press, unit: Unit, kind: SuspectKind, rollers: tuple[Roller, ...]) -> Suspect:
+def _cycle(press: Press, unit: Unit, rollers: tuple[Roller, ...], *, kind: SuspectKind) -> Suspect:
     plate_mm = unit.cylinders.plate.circumference_mm
     spreads = [_spread(press, "units", unit.id, "rollers", roller.id, "motion", "cycle_rev") for roller in rollers]
     known = any(spread is None for spread in spreads)
