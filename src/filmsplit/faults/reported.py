@@ -43,20 +43,22 @@ def _passed_over(travel: Sequence[float], counts: Counts, window: Window) -> int
 def _sheets_skipped(one: Series, step: float, window: Window) -> int:
     """Sheets between the first and the last that would have shown a mark and have none measured."""
     measured = {mark.sheet for mark in one.marks}
+    first, last_mm = one.travel[0], window.visible_mm - _EDGE_MM
     skipped = 0
     for sheet in range(one.marks[0].sheet + 1, one.marks[-1].sheet):
-        begins = window.travel_mm(sheet, _EDGE_MM)
-        place = one.travel[0] + math.ceil((begins - one.travel[0]) / step) * step
-        skipped += sheet not in measured and window.shows(place, margin_mm=_EDGE_MM)
+        begins = sheet * window.plate_mm
+        place = first + math.ceil((begins + _EDGE_MM - first) / step) * step
+        skipped += place - begins <= last_mm and sheet not in measured
     return skipped
 
 
 def _missed_on_sheets(travel: Sequence[float], counts: Counts, window: Window) -> int:
-    step = (travel[-1] - travel[0]) / counts[-1]
+    first, last_mm = travel[0], window.visible_mm - _EDGE_MM
+    step = (travel[-1] - first) / counts[-1]
     measured = set(counts)
     missed = 0
     for count in range(1, counts[-1]):
-        if count not in measured and window.shows(travel[0] + count * step, margin_mm=_EDGE_MM):
+        if _EDGE_MM <= (first + count * step) % window.plate_mm <= last_mm and count not in measured:
             missed += 1
             if missed > MOST_MISSED:
                 break
