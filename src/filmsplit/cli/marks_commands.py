@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import click
 
 from filmsplit.messages import label
@@ -15,6 +17,7 @@ from filmsplit.messages import label
 @click.option("--unit", help=label("cli.unit"))
 @click.option("--reading-sd-mm", type=float, default=0.5, show_default=True, help=label("cli.reading_sd"))
 @click.option("--sheet-length-mm", type=float, help=label("cli.sheet_length"))
+@click.option("--draw", "picture", type=click.Path(path_type=Path), help=label("cli.draw_marks"))
 @click.option("--json", "as_json", is_flag=True, help=label("cli.json"))
 def marks(  # noqa: PLR0913, PLR0917 - one parameter per option, as click passes them
     reference: str,
@@ -22,6 +25,7 @@ def marks(  # noqa: PLR0913, PLR0917 - one parameter per option, as click passes
     unit: str | None,
     reading_sd_mm: float,
     sheet_length_mm: float | None,
+    picture: Path | None,
     as_json: bool,
 ) -> None:
     """Rank the parts of a press that may have left marks at these distances."""
@@ -30,6 +34,11 @@ def marks(  # noqa: PLR0913, PLR0917 - one parameter per option, as click passes
 
     readings = read_distances(distances)
     press, found = match(reference, readings, unit=unit, reading_sd_mm=reading_sd_mm, sheet_length_mm=sheet_length_mm)
+    if picture is not None:
+        from filmsplit.actions.draw import draw_match
+
+        draw_match(press, found, picture, sheet_length_mm=sheet_length_mm)
+        click.echo(label("cli.written", file=picture), err=True)
     if as_json:
         from filmsplit.actions.answers import to_json
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import os
 import sys
+import textwrap
 
 from rich.console import Console
-from rich.padding import Padding
 
 from filmsplit.actions.compare import Compared
 from filmsplit.actions.press import PressShown
 from filmsplit.actions.train import sketch
 from filmsplit.cli.problems import echo_problems
-from filmsplit.cli.show import console, show_facts, table
+from filmsplit.cli.show import console, print_bullet, show_facts, table
 from filmsplit.messages import label
 from filmsplit.press import Press
 from filmsplit.press.comparison import Cell, Value
@@ -20,7 +20,6 @@ from filmsplit.press.fits import Difference
 from filmsplit.press.interchange import Interchange
 
 _MOST_UNKNOWNS = 3
-_INDENT = (0, 0, 0, 2)
 
 
 def print_press(shown: PressShown, *, drawing: bool) -> None:
@@ -43,7 +42,7 @@ def print_title(press: Press, *, out: Console) -> None:
     invented = f"  ({label('show.invented')})" if press.invented else ""
     out.print(f"[bold]{press.name or press.id}[/]{invented}")
     if press.note:
-        out.print(Padding(press.note, _INDENT))
+        print(textwrap.fill(press.note, width=out.width, initial_indent="  ", subsequent_indent="  "))
 
 
 def print_sketch(press: Press, *, out: Console) -> None:
@@ -58,9 +57,9 @@ def print_unknowns(shown: PressShown, *, out: Console) -> None:
     if not shown.press.assumptions:
         return
     out.print()
-    out.print(label("show.assumed", count=len(shown.press.assumptions)))
+    out.print(label("show.assumed" if shown.unknowns else "show.assumed_harmless", count=len(shown.press.assumptions)))
     for unknown in shown.unknowns[:_MOST_UNKNOWNS]:
-        out.print(Padding(f"· {unknown.sentence(where='.'.join(unknown.path[1:])).what}", _INDENT))
+        print_bullet(unknown.sentence(where=".".join(unknown.path[1:])).what, out=out)
 
 
 def print_comparison(compared: Compared) -> None:
@@ -78,13 +77,13 @@ def print_comparison(compared: Compared) -> None:
 
 def print_interchange(interchange: Interchange, *, out: Console) -> None:
     """Which rollers fit where, and which just fail to."""
-    out.print(f"[bold]{label('compare.interchange')}[/]")
+    out.print(f"[bold]{label('compare_page.interchange')}[/]")
     if not interchange.groups:
-        out.print(Padding(label("compare_page.no_groups"), _INDENT))
+        print_bullet(label("compare_page.no_groups"), out=out)
     for group in interchange.groups:
         members = ", ".join(f"{each.press} {each.unit} {each.roller}" for each in group.members)
         unsure = "" if group.certain else label("compare_page.check", what=", ".join(label(key) for key in group.check))
-        out.print(Padding(f"· {members}{unsure}", _INDENT))
+        print_bullet(f"{members}{unsure}", out=out)
     for miss in interchange.near_misses:
         a, b = miss.a, miss.b
         text = label(
@@ -93,7 +92,7 @@ def print_interchange(interchange: Interchange, *, out: Console) -> None:
             b=f"{b.press} {b.unit} {b.roller}",
             why=_difference(miss.difference),
         )
-        out.print(Padding(f"· {text}", _INDENT))
+        print_bullet(text, out=out)
 
 
 def _difference(difference: Difference) -> str:

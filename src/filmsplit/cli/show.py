@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import shutil
+import textwrap
 from collections.abc import Iterable
 
 from rich.box import SIMPLE_HEAD
 from rich.console import Console
-from rich.padding import Padding
 from rich.table import Table
 
 from filmsplit.messages import label
@@ -17,7 +17,7 @@ from filmsplit.press.paths import Paths
 from filmsplit.press.surfaces import RollerFacts
 from filmsplit.press.words import MotionKind, System
 
-_NARROWEST, _WIDEST = 80, 140
+_NARROWEST, _WIDEST = 80, 150
 _NAME_WIDTH = 26
 ASSUMED_MARK = "~"
 """Stands before every value that is assumed."""
@@ -43,7 +43,12 @@ def show_facts(press: Press, facts: PressFacts, *, out: Console) -> None:
     out.print(_line(label("show.hand_wheel"), _yes(facts.hand_wheel)))
     out.print()
     for finding in facts.findings:
-        out.print(Padding(f"· {finding.what}", (0, 0, 0, 2)))
+        print_bullet(finding.what, out=out)
+
+
+def print_bullet(text: str, *, out: Console) -> None:
+    """One thing worth knowing, wrapped under itself."""
+    print(textwrap.fill(text, width=out.width, initial_indent="  · ", subsequent_indent="    ", break_long_words=False))
 
 
 def _line(name: str, value: str) -> Table:
@@ -57,7 +62,7 @@ def _line(name: str, value: str) -> Table:
 
 def table(*headings: tuple[str, str]) -> Table:
     """An empty table in the house look. Each heading comes with its justification."""
-    made = Table(box=SIMPLE_HEAD, pad_edge=False, header_style="bold")
+    made = Table(box=SIMPLE_HEAD, pad_edge=False, header_style="bold", padding=(0, 2, 0, 0))
     for heading, justify in headings:
         made.add_column(heading, justify="right" if justify == "right" else "left", vertical="top")
     return made
@@ -69,6 +74,7 @@ def _roller_table(press: Press, unit: Unit, facts: UnitFacts) -> Table:
         (label("show.name"), "left"),
         (label("show.diameter_mm"), "right"),
         (label("show.cover"), "left"),
+        (label("show.hardness"), "right"),
         (label("show.drive"), "left"),
         (label("show.motion"), "left"),
         (label("show.repeat_mm"), "right"),
@@ -89,7 +95,7 @@ def _roller_cells(press: Press, unit: Unit, facts: RollerFacts) -> Iterable[str]
         roller.id,
         roller.name,
         _mark(press, *path, "diameter_mm") + f"{roller.diameter_mm:.1f}",
-        _cover(press, roller, path),
+        *_cover(press, roller, path),
         _mark(press, *path, "drive", "kind") + label(f"drive.{roller.drive.kind.name.lower()}"),
         _motion(press, roller, path),
         f"{facts.repeat_mm:.1f}",
@@ -99,13 +105,16 @@ def _roller_cells(press: Press, unit: Unit, facts: RollerFacts) -> Iterable[str]
     )
 
 
-def _cover(press: Press, roller: Roller, path: tuple[str, ...]) -> str:
+def _cover(press: Press, roller: Roller, path: tuple[str, ...]) -> tuple[str, str]:
+    """What meets the ink, and its hardness."""
     if roller.cover is None:
-        return label("show.bare", material=label(f"material.{roller.core.material.name.lower()}"))
+        return label("show.bare", material=label(f"material.{roller.core.material.name.lower()}")), ""
     thickness = _mark(press, *path, "cover", "thickness_mm") + f"{roller.cover.thickness_mm:g}"
-    hardness = _mark(press, *path, "cover", "hardness_shore_a") + f"{roller.cover.hardness_shore_a:g}"
+    # Shore A says nothing about nylon or ebonite: the scale ends where they begin.
+    shore_a = _mark(press, *path, "cover", "hardness_shore_a") + f"{roller.cover.hardness_shore_a:g}"
+    hardness = shore_a if roller.is_soft else label("show.hard")
     material = label(f"material.{roller.cover.material.name.lower()}")
-    return label("show.covered", material=material, thickness=thickness, hardness=hardness)
+    return label("show.covered", material=material, thickness=thickness), hardness
 
 
 def _motion(press: Press, roller: Roller, path: tuple[str, ...]) -> str:
