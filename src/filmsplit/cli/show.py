@@ -62,7 +62,7 @@ def _line(name: str, value: str) -> Table:
 
 def table(*headings: tuple[str, str]) -> Table:
     """An empty table in the house look. Each heading comes with its justification."""
-    made = Table(box=SIMPLE_HEAD, pad_edge=False, header_style="bold", padding=(0, 2, 0, 0))
+    made = Table(box=SIMPLE_HEAD, pad_edge=False, header_style="bold", padding=(0, 1, 0, 0))
     for heading, justify in headings:
         made.add_column(heading, justify="right" if justify == "right" else "left", vertical="top")
     return made
