@@ -84,8 +84,9 @@ def box_cut_by(box: Box, start: Spot, end: Spot) -> bool:
     return True
 
 
-def lines_cross(a: Spot, b: Spot, c: Spot, d: Spot) -> bool:
-    """Whether the straight lines a–b and c–d cross."""
+def lines_cross(first: tuple[Spot, Spot], second: tuple[Spot, Spot]) -> bool:
+    """Whether two straight lines cross."""
+    (a, b), (c, d) = first, second
 
     def side(p: Spot, q: Spot, r: Spot) -> float:
         return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
@@ -93,7 +94,7 @@ def lines_cross(a: Spot, b: Spot, c: Spot, d: Spot) -> bool:
     return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
 
 
-def on_circle(x: float, y: float, r: float, angle_deg: float) -> Spot:
+def on_circle(centre: Spot, r: float, angle_deg: float) -> Spot:
     """The point of a circle on paper at ``angle_deg``, anticlockwise from the right as on the machine."""
     turn = math.radians(angle_deg)
-    return x + r * math.cos(turn), y - r * math.sin(turn)
+    return centre[0] + r * math.cos(turn), centre[1] - r * math.sin(turn)

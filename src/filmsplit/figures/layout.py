@@ -22,7 +22,7 @@ from filmsplit.figures.lines import (
 )
 from filmsplit.figures.members import arrow_inset_mm, band_mm, impression_boxes, turn_arrow_spots
 from filmsplit.figures.page import BY_SIZE, Page, choose_page
-from filmsplit.figures.placement import Board
+from filmsplit.figures.placement import Board, Site
 from filmsplit.figures.routes import Ride, rides_of
 from filmsplit.figures.stage import Body, Mapping, Nip, Stage, set_stage, unit_name
 from filmsplit.figures.surroundings import draw_sheet, fountain_box, pan_bodies, pan_box, sheet_ends
@@ -85,14 +85,14 @@ def lay_out(press: Press, units: tuple[Unit, ...], wanted: Wanted) -> Layout:
     layouts = []
     for larger in range(tries):
         page = choose_page(units, entries, paper=wanted.paper, larger=larger)
-        layouts.append(_on_page(rough, page, tuple(entries), kinds, wanted))
+        layouts.append(_on_page(rough, page, entries=tuple(entries), kinds=kinds, wanted=wanted))
         if not layouts[-1].lost_names and len(layouts[-1].lost_targets) <= BEARABLE_LOSSES:
             break
     return min(layouts, key=lambda layout: (len(layout.lost_names), len(layout.lost_targets)))
 
 
 def _on_page(
-    rough: tuple[Stage, ...], page: Page, entries: tuple[Entry, ...], kinds: tuple[PathKind, ...], wanted: Wanted
+    rough: tuple[Stage, ...], page: Page, *, entries: tuple[Entry, ...], kinds: tuple[PathKind, ...], wanted: Wanted
 ) -> Layout:
     stages = tuple(
         set_stage(stage.press, stage.unit, mapping) for stage, mapping in zip(rough, page.mappings, strict=True)
@@ -139,7 +139,7 @@ def _place_all(stages: tuple[Stage, ...], board: Board, wanted: Wanted) -> tuple
     outside: list[tuple[Body, Rows]] = []
     for stage in stages:
         for body in stage.bodies.values():
-            note, rest = _inside(stage, body, board, wanted.tells)
+            note, rest = _inside(stage, body, board, tells=wanted.tells)
             notes += [note] if note is not None else []
             outside += [(body, rest)] if rest else []
     notes += _captions(stages, board)
@@ -154,10 +154,10 @@ def _place_all(stages: tuple[Stage, ...], board: Board, wanted: Wanted) -> tuple
     return notes + found, lost_names, lost_targets
 
 
-def _inside(stage: Stage, body: Body, board: Board, tells: Tells) -> tuple[Note | None, Rows]:
+def _inside(stage: Stage, body: Body, board: Board, *, tells: Tells) -> tuple[Note | None, Rows]:
     """The fullest set of rows that fits inside the circle, and the rows that must go beside it."""
     if body.id == "impression":
-        return _impression_note(stage, body, board, tells), ()
+        return _impression_note(stage, body, board), ()
     disc, band = disc_of(body), band_mm(tells) if body.is_roller else 3.0
     arrow = arrow_inset_mm(body, tells) if body.is_roller else 4.0
     choices = label_choices(stage, body, tells)
@@ -170,9 +170,9 @@ def _inside(stage: Stage, body: Body, board: Board, tells: Tells) -> tuple[Note 
     return None, choices[-1][1]
 
 
-def _impression_note(stage: Stage, body: Body, board: Board, tells: Tells) -> Note:
+def _impression_note(stage: Stage, body: Body, board: Board) -> Note:
     """The words of the impression cylinder: behind its arc, which is all that is drawn of it."""
-    rows = label_choices(stage, body, tells)[-1][1]
+    rows = label_choices(stage, body, Tells.EVERYTHING)[-1][1]
     width, height = size_of(rows)
     x, y = body.at(body.towards(stage.bodies["blanket"]), inset=4.0 + (width + height) / 4)
     box = Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
@@ -230,11 +230,11 @@ def _place_targets(stages: tuple[Stage, ...], board: Board) -> tuple[list[Note],
             if not rows:
                 continue
             pair = (disc_of(stage.bodies[nip.joint.a]), disc_of(stage.bodies[nip.joint.b]))
-            placed = board.place_at_nip(nip.at, nip.across_deg, size=size_of(rows), pair=pair)
+            placed = board.place_at_nip(Site(nip.at, nip.across_deg, size_of(rows), pair))
             if placed is not None:
                 notes.append(Note(rows, placed.box, "middle", placed.leader))
                 continue
-            far = _far_target(nip, rows, pair, board)
+            far = _far_target(nip, rows, board, pair=pair)
             if far is None:
                 homeless.append(f"{nip.joint.id} {rows[0].words}")
             else:
@@ -242,7 +242,7 @@ def _place_targets(stages: tuple[Stage, ...], board: Board) -> tuple[list[Note],
     return notes, homeless
 
 
-def _far_target(nip: Nip, rows: Rows, pair: tuple[Disc, Disc], board: Board) -> Note | None:
+def _far_target(nip: Nip, rows: Rows, board: Board, *, pair: tuple[Disc, Disc]) -> Note | None:
     """A target that finds no room at its nip stands away from it, with the names of the two and a leader."""
     named = (replace(rows[0], lead=nip.joint.id),)
     placed = board.find_beside(Disc(*nip.at, NIP_REACH_MM), size_of(named), own=pair)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from filmsplit.figures.boxes import Box
+from filmsplit.figures.boxes import Box, Disc
 from filmsplit.figures.classes import (
     BANDS,
     CONTACTS,
@@ -114,7 +114,7 @@ def _contact_entries(nips: list[tuple[ContactKind, bool, TargetSource | None]]) 
 
 def _outline(system: System) -> Entry:
     words = label("figure.outline-words", system=label(OUTLINES[system].words))
-    return Entry(words, lambda x, y: draw_outline(x, y, 2.1, system))
+    return Entry(words, lambda x, y: draw_outline(Disc(x, y, 2.1), system))
 
 
 def _fill(look: Look) -> Entry:
@@ -130,7 +130,7 @@ def _fill(look: Look) -> Entry:
 def _band(look: Look) -> Entry:
     return Entry(
         label(look.words),
-        lambda x, y: [*draw_band(x, y, 2.3, look.hatch), circle(x, y, 2.3, stroke=INK, stroke_width=0.3)],
+        lambda x, y: [*draw_band(Disc(x, y, 2.3), look.hatch), circle(x, y, 2.3, stroke=INK, stroke_width=0.3)],
     )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from filmsplit.figures.boxes import Box, Disc
-from filmsplit.figures.classes import DRIVES, FILLS, MOTIONS, OUTLINES, Sign
+from filmsplit.figures.classes import DRIVES, FILLS, MOTIONS, Sign
 from filmsplit.figures.drawing import element, group, text
 from filmsplit.figures.lettering import ASCENT, DESCENT, LINE_STEP, text_width_mm, wrapped
 from filmsplit.figures.signs import SIGN_MM, sign, sign_width_mm
@@ -159,15 +159,16 @@ def _name_rows(name: str) -> Rows:
 def _facts(stage: Stage, body: Body) -> Rows:
     """Diameter and hardness, each with the mark of an assumed value where it is one."""
     roller = body.member
-    rows = [Row(_measure(stage, body, "figure.diameter", roller.diameter_mm, "diameter_mm"), SMALL_MM)]
+    assumed = stage.is_assumed(body, "diameter_mm")
+    rows = [Row(_measure("figure.diameter", roller.diameter_mm, assumed=assumed), SMALL_MM)]
     if isinstance(roller, Roller) and roller.cover is not None and roller.is_soft:
-        shore = roller.cover.hardness_shore_a
-        rows.append(Row(_measure(stage, body, "figure.hardness", shore, "cover", "hardness_shore_a"), SMALL_MM))
+        assumed = stage.is_assumed(body, "cover", "hardness_shore_a")
+        rows.append(Row(_measure("figure.hardness", roller.cover.hardness_shore_a, assumed=assumed), SMALL_MM))
     return tuple(rows)
 
 
-def _measure(stage: Stage, body: Body, key: str, value: float, *field: str) -> str:
-    mark = label("figure.assumed-mark") if stage.is_assumed(body, *field) else ""
+def _measure(key: str, value: float, *, assumed: bool) -> str:
+    mark = label("figure.assumed-mark") if assumed else ""
     return label(key, value=f"{mark}{value:.4g}")
 
 
@@ -177,7 +178,8 @@ def _extra(body: Body, tells: Tells) -> Rows:
     if not isinstance(roller, Roller):
         return ()
     if tells is Tells.PURPOSE:
-        return (Row(label(FILLS[roller.role].words), SMALL_MM), Row(label(OUTLINES[roller.system].words), SMALL_MM))
+        role = label(FILLS[roller.role].words)
+        return () if role in roller.name else (Row(role, SMALL_MM),)
     if tells is Tells.MAKE_UP:
         return (Row(label(f"material.{roller.surface_material.name.lower()}"), SMALL_MM),)
     rows: list[Row] = []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from filmsplit.figures.boxes import Box, Spot, on_circle
+from filmsplit.figures.boxes import Box, Disc, Spot, on_circle
 from filmsplit.figures.classes import BANDS, FILLS, OUTLINES, Hatch
 from filmsplit.figures.drawing import FAINT, INK, PAPER, circle, element, line, num
 from filmsplit.figures.lines import Tells
@@ -49,16 +49,17 @@ def draw_roller(body: Body, tells: Tells) -> list[str]:
     if tells is Tells.PURPOSE and FILLS[roller.role].hatch is not Hatch.NONE:
         parts.append(circle(body.x, body.y, body.r, fill=f"url(#{pattern_id(FILLS[roller.role].hatch)})"))
     if tells.shows_bands:
-        parts += draw_band(body.x, body.y, body.r, BANDS[make_up_of(roller)].hatch)
+        parts += draw_band(Disc(body.x, body.y, body.r), BANDS[make_up_of(roller)].hatch)
     return [
         *parts,
-        *draw_outline(body.x, body.y, body.r, roller.system),
+        *draw_outline(Disc(body.x, body.y, body.r), roller.system),
         *turn_arrow(body, arrow_inset_mm(body, tells)),
     ]
 
 
-def draw_outline(x: float, y: float, r: float, system: System) -> list[str]:
+def draw_outline(disc: Disc, system: System) -> list[str]:
     """The rim, whose line tells the system."""
+    x, y, r = disc
     stroke = OUTLINES[system].stroke
     if stroke is None:
         return []
@@ -70,8 +71,9 @@ def draw_outline(x: float, y: float, r: float, system: System) -> list[str]:
     return rims
 
 
-def draw_band(x: float, y: float, r: float, hatch: Hatch) -> list[str]:
+def draw_band(disc: Disc, hatch: Hatch) -> list[str]:
     """The band at the rim that tells the make-up."""
+    x, y, r = disc
     if hatch is Hatch.NONE:
         return []
     inner, middle = r - BAND_MM, r - BAND_MM / 2
@@ -130,7 +132,7 @@ def draw_ghost(stage: Stage, body: Body) -> list[str]:
         return []
     apart, partner = max(gaps, key=lambda pair: pair[0])
     move = apart if apart > 0.15 else -roller.motion.swing_mm / stage.scale
-    x, y = on_circle(body.x, body.y, move, body.towards(partner))
+    x, y = on_circle((body.x, body.y), move, body.towards(partner))
     return [circle(x, y, body.r, stroke=FAINT, stroke_width=0.3, stroke_dasharray="1 0.8")]
 
 
@@ -164,7 +166,7 @@ def _dressed(body: Body, cylinder: Cylinder, gap_deg: float) -> list[str]:
     notch = f"M{_xy(rim[0])}A{r} {r} 0 1 0 {_xy(rim[1])}L{_xy(floor[0])}A{deep} {deep} 0 0 0 {_xy(floor[1])}z"
     outline = element("path", d=notch, fill=PAPER, stroke=INK, stroke_width=0.3)
     thick = 0.6 if body.id == "plate" else 1.3
-    wear = [on_circle(body.x, body.y, body.r - thick / 2, angle) for angle in (start, end)]
+    wear = [on_circle((body.x, body.y), body.r - thick / 2, angle) for angle in (start, end)]
     skin = _arc(body.r - thick / 2, wear, large=True, stroke=INK, stroke_width=thick, stroke_linecap="butt")
     if body.id == "plate":
         return [outline, skin, *turn_arrow(body, 3.2)]

@@ -37,6 +37,16 @@ class Placed:
     cost: float = 0.0
 
 
+@dataclass(frozen=True, slots=True)
+class Site:
+    """A nip that wants its figure: where, the angle from one axis to the other, the figure's size, the two circles."""
+
+    at: Spot
+    across_deg: float
+    size: tuple[float, float]
+    pair: tuple[Disc, Disc]
+
+
 class Board:
     """The paper while labels are being placed: what is taken, what must not be covered."""
 
@@ -67,11 +77,11 @@ class Board:
         grid = self._lettered if inside else self._taken
         return box.within(self.page) and grid.is_free(box.grown(_CLEAR_MM))
 
-    def leader_cost(self, start: Spot, end: Spot, own: tuple[Disc, ...]) -> float:
+    def leader_cost(self, start: Spot, end: Spot, *, own: tuple[Disc, ...]) -> float:
         """What a leader costs by the lines and circles it crosses; infinite where it would run through words."""
         if not self._worded.is_clear(start, end):
             return math.inf
-        cost = _CROSSED_LEADER_COSTS_MM * sum(lines_cross(start, end, a, b) for a, b in self.leaders)
+        cost = _CROSSED_LEADER_COSTS_MM * sum(lines_cross((start, end), leader) for leader in self.leaders)
         return cost + sum(
             _CROSSED_DISC_COSTS_MM + disc.r for disc in self.discs if disc.cut_by(start, end) and disc not in own
         )
@@ -87,7 +97,7 @@ class Board:
         """
         best: Placed | None = None
         least = math.inf
-        for base, box, foot in self._around(disc, *size):
+        for base, box, foot in self._around(disc, size):
             if base >= least:
                 if base >= least + _SORTED_TO_MM:
                     break
@@ -95,14 +105,15 @@ class Board:
             if not self.is_free(box):
                 continue
             near = box.nearest(foot)
-            cost = base + self.leader_cost(near, foot, (disc, *own))
+            cost = base + self.leader_cost(near, foot, own=(disc, *own))
             if cost < least:
                 touching = math.dist(near, foot) <= _NO_LEADER_MM
                 best, least = Placed(box, None if touching else (near, foot), cost), cost
         return best
 
-    def _around(self, disc: Disc, width: float, height: float) -> Iterator[tuple[float, Box, Spot]]:
+    def _around(self, disc: Disc, size: tuple[float, float]) -> Iterator[tuple[float, Box, Spot]]:
         """Places round a circle, nearest first: cost so far, the box, and the foot of its leader on the rim."""
+        width, height = size
         for distance in _DISTANCES_MM:
             for level, rise in _WAYS:
                 reach = disc.r + distance
@@ -111,10 +122,11 @@ class Board:
                 top = y - height / 2 - height / 2 * rise
                 foot = (disc.x + disc.r * level, disc.y - disc.r * rise)
                 yield distance + (1 - abs(level)) * 1.5, Box(left, top, left + width, top + height), foot
-        yield from self._margins(disc, width, height)
+        yield from self._margins(disc, size)
 
-    def _margins(self, disc: Disc, width: float, height: float) -> Iterator[tuple[float, Box, Spot]]:
+    def _margins(self, disc: Disc, size: tuple[float, float]) -> Iterator[tuple[float, Box, Spot]]:
         """The two columns at the edges of the page, every few millimetres."""
+        width, height = size
         for left in (self.page.left, self.page.right - width):
             top = self.page.top
             while top + height <= self.page.bottom:
@@ -126,19 +138,17 @@ class Board:
                 yield _MARGIN_COSTS_MM + far - disc.r, box, foot
                 top += 4.0
 
-    def place_at_nip(
-        self, at: Spot, across_deg: float, *, size: tuple[float, float], pair: tuple[Disc, Disc]
-    ) -> Placed | None:
+    def place_at_nip(self, site: Site) -> Placed | None:
         """A place for the figure of a nip: in the open wedge beside it, else at the rim inside one of the two."""
-        for box, inside in _nip_places(at, across_deg, size, pair):
+        for box, inside in _nip_places(site):
             if not self.is_free(box, inside=inside):
                 continue
-            near = box.nearest(at)
-            far = math.dist(near, at)
+            near = box.nearest(site.at)
+            far = math.dist(near, site.at)
             if far <= _NO_LEADER_AT_NIP_MM:
                 return self.take_placed(Placed(box, None))
-            foot = _part_way(at, near, _SIGN_REACH_MM / far)
-            if self.leader_cost(near, foot, pair) == 0:
+            foot = _part_way(site.at, near, _SIGN_REACH_MM / far)
+            if self.leader_cost(near, foot, own=site.pair) == 0:
                 return self.take_placed(Placed(box, (near, foot)))
         return None
 
@@ -147,34 +157,28 @@ def _part_way(start: Spot, end: Spot, part: float) -> Spot:
     return start[0] + (end[0] - start[0]) * part, start[1] + (end[1] - start[1]) * part
 
 
-def _nip_places(
-    at: Spot, across_deg: float, size: tuple[float, float], pair: tuple[Disc, Disc]
-) -> Iterator[tuple[Box, bool]]:
+def _nip_places(site: Site) -> Iterator[tuple[Box, bool]]:
     """Places for the figure of a nip, nearest first: along both wedges, then inside, then farther along the wedges."""
-    yield from _wedge_places(at, across_deg, size, _NEAR_MM)
-    yield from _inside_places(at, across_deg, size, pair)
-    yield from _wedge_places(at, across_deg, size, _FAR_MM)
+    yield from _wedge_places(site, _NEAR_MM)
+    yield from _inside_places(site)
+    yield from _wedge_places(site, _FAR_MM)
 
 
-def _wedge_places(
-    at: Spot, across_deg: float, size: tuple[float, float], distances: tuple[float, ...]
-) -> Iterator[tuple[Box, bool]]:
+def _wedge_places(site: Site, distances: tuple[float, ...]) -> Iterator[tuple[Box, bool]]:
     for distance in distances:
         for lean in _LEANS_DEG:
             for side in (90, -90):
-                yield _box_about(on_circle(at[0], at[1], distance, across_deg + side + lean), size), False
+                yield _box_about(on_circle(site.at, distance, site.across_deg + side + lean), site.size), False
 
 
-def _inside_places(
-    at: Spot, across_deg: float, size: tuple[float, float], pair: tuple[Disc, Disc]
-) -> Iterator[tuple[Box, bool]]:
+def _inside_places(site: Site) -> Iterator[tuple[Box, bool]]:
     """Places at the rim inside one of the two circles, the larger first."""
-    first, second = pair
+    first, second = site.pair
     ordered = ((first, 180.0), (second, 0.0)) if first.r >= second.r else ((second, 0.0), (first, 180.0))
     for disc, turn in ordered:
         for depth in _DEPTHS_MM:
             for lean in _INSIDE_LEANS_DEG:
-                box = _box_about(on_circle(at[0], at[1], depth, across_deg + turn + lean), size)
+                box = _box_about(on_circle(site.at, depth, site.across_deg + turn + lean), site.size)
                 if disc.holds(box.grown(0.4)):
                     yield box, True
 

@@ -48,7 +48,7 @@ def rides_of(stage: Stage, kind: PathKind) -> list[Ride]:
         out = [body.towards(stage.bodies[b]) for a, b in sorted(steps) if a == id]
         if out and body.sense:
             inset = _WATER_INSET_MM if id in inked else 0.0
-            rides += _rides_on(body, into or [_start(stage, body, kind)], out, inset)
+            rides += _rides_on(body, into or [_start(stage, body, kind)], out, inset=inset)
     return rides
 
 
@@ -64,7 +64,7 @@ def _start(stage: Stage, body: Body, kind: PathKind) -> float:
     return 270.0 if kind is PathKind.WATER else blade_deg(stage, body)
 
 
-def _rides_on(body: Body, into: list[float], out: list[float], inset: float) -> list[Ride]:
+def _rides_on(body: Body, into: list[float], out: list[float], *, inset: float) -> list[Ride]:
     """The longest ride from each nip the film comes in by; rides that lie within another are left out."""
     rides: list[Ride] = []
     found = [(angle, max((o - angle) * body.sense % 360 for o in out)) for angle in into]

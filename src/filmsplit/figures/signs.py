@@ -103,7 +103,8 @@ def contact_sign(kind: Sign, at: Spot, across_deg: float) -> str:
     return group(_CONTACT[kind], transform=turn, stroke_linecap="butt")
 
 
-def _bar(x: float, y: float, w: float, h: float, *, filled: bool) -> str:
+def _bar(middle: Spot, w: float, h: float, *, filled: bool) -> str:
+    x, y = middle
     return element(
         "rect",
         x=float(x - w / 2),
@@ -118,9 +119,9 @@ def _bar(x: float, y: float, w: float, h: float, *, filled: bool) -> str:
 
 
 _CONTACT: dict[Sign, list[str]] = {
-    Sign.FLAT: [_bar(0, 0, 3.2, 1.0, filled=True)],
-    Sign.SHEARED: [_bar(-0.9, -0.55, 2.6, 0.75, filled=True), _bar(0.9, 0.55, 2.6, 0.75, filled=True)],
-    Sign.OPEN: [_bar(0, 0, 3.2, 1.1, filled=False)],
+    Sign.FLAT: [_bar((0, 0), 3.2, 1.0, filled=True)],
+    Sign.SHEARED: [_bar((-0.9, -0.55), 2.6, 0.75, filled=True), _bar((0.9, 0.55), 2.6, 0.75, filled=True)],
+    Sign.OPEN: [_bar((0, 0), 3.2, 1.1, filled=False)],
     Sign.APART: [
         element(
             "path",

@@ -41,7 +41,7 @@ class Body:
     sense: int
 
     def at(self, angle_deg: float, *, inset: float = 0.0) -> Spot:
-        return on_circle(self.x, self.y, self.r - inset, angle_deg)
+        return on_circle((self.x, self.y), self.r - inset, angle_deg)
 
     def towards(self, other: Body) -> float:
         """The angle at which ``other`` lies, degrees anticlockwise from the right."""

@@ -75,7 +75,7 @@ def draw_pan(stage: Stage, body: Body) -> tuple[list[str], Box]:
     """A trough below the pan roller with the water's level; drawn narrower where a neighbour is in the way."""
     others = [Disc(other.x, other.y, other.r) for other in stage.bodies.values() if other is not body]
     low, level = body.y + body.r * 1.14 + 0.6, body.y + body.r * 0.55
-    left, right = (_wall(body, side, level - 1.6, low, others) for side in (-1, 1))
+    left, right = (_wall(body, others, side=side, span=(level - 1.6, low)) for side in (-1, 1))
     trough = line([(left, level - 1.6), (left, low), (right, low), (right, level - 1.6)], stroke=INK, stroke_width=0.5)
     half = math.sqrt(max(body.r**2 - (level - body.y) ** 2, 0.0))
     water = [
@@ -87,7 +87,8 @@ def draw_pan(stage: Stage, body: Body) -> tuple[list[str], Box]:
     return [trough, *water], Box(left - 0.3, level - 1.6, right + 0.3, low + 0.3)
 
 
-def _wall(body: Body, side: int, top: float, low: float, others: list[Disc]) -> float:
+def _wall(body: Body, others: list[Disc], *, side: int, span: tuple[float, float]) -> float:
+    top, low = span
     for reach in (1.3, 1.2, 1.12, 1.05):
         x = body.x + side * body.r * reach
         if not any(disc.cut_by((x, top), (x, low)) for disc in others):
@@ -101,7 +102,7 @@ def sheet_ends(stage: Stage) -> tuple[Spot, Spot]:
     across = blanket.towards(stage.bodies["impression"])
     nip = blanket.at(across)
     way = across + 90 * blanket.sense
-    return on_circle(*nip, 0.42 * blanket.r, way + 180), on_circle(*nip, 0.42 * blanket.r, way)
+    return on_circle(nip, 0.42 * blanket.r, way + 180), on_circle(nip, 0.42 * blanket.r, way)
 
 
 def draw_sheet(stage: Stage) -> tuple[list[str], Box]:
@@ -111,7 +112,7 @@ def draw_sheet(stage: Stage) -> tuple[list[str], Box]:
     way = blanket.towards(stage.bodies["impression"]) + 90 * blanket.sense
     parts = [line([tail, tip], stroke=PAPER, stroke_width=1.6), line([tail, tip], stroke=INK, stroke_width=0.6)]
     if blanket.sense:
-        parts.append(arrow_head(on_circle(*tip, 1.4, way), way, size=2.4))
+        parts.append(arrow_head(on_circle(tip, 1.4, way), way, size=2.4))
     xs, ys = sorted((tail[0], tip[0])), sorted((tail[1], tip[1]))
     return parts, Box(xs[0] - 0.5, ys[0] - 0.5, xs[1] + 0.5, ys[1] + 0.5)
 

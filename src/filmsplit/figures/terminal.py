@@ -40,7 +40,7 @@ class _Canvas:
         self._dots = [[0] * cells.columns for _ in range(cells.rows)]
         self._letters: list[list[str]] = [[""] * cells.columns for _ in range(cells.rows)]
 
-    def dot(self, x: int, y: int, rim: str) -> None:
+    def dot(self, x: int, y: int, *, rim: str) -> None:
         """One dot; in plain characters the rim's character."""
         column, row = x // self._cells.across, y // self._cells.down
         if not (0 <= column < self._cells.columns and 0 <= row < self._cells.rows):
@@ -50,7 +50,7 @@ class _Canvas:
         else:
             self._dots[row][column] |= _DOTS[x % 2, y % 4]
 
-    def write(self, words: str, column: int, row: int) -> None:
+    def write(self, words: str, *, column: int, row: int) -> None:
         """Letters over the dots."""
         for i, letter in enumerate(words):
             if 0 <= column + i < self._cells.columns and 0 <= row < self._cells.rows:
@@ -99,8 +99,8 @@ def _draw_unit(press: Press, unit: Unit, *, columns: int, plain: bool) -> list[s
         if words in _NUMBERS:
             key.append(label("figure.terminal-key", number=words, id=body.id))
         column = round(body.x / cells.across - len(words) / 2)
-        canvas.write(words, column, int(body.y // cells.down))
-    return [*canvas.lines(), *_notes(stage, cells, key, columns)]
+        canvas.write(words, column=column, row=int(body.y // cells.down))
+    return [*canvas.lines(), *_notes(stage, cells, key, columns=columns)]
 
 
 def _to_cells(press: Press, unit: Unit, columns: int, *, plain: bool) -> tuple[_Cells, Stage]:
@@ -137,7 +137,7 @@ def _draw_rim(canvas: _Canvas, body: Body, cells: _Cells) -> None:
             seen.append(spot)
     for i, (x, y) in enumerate(seen):
         if off == 0 or cells.across == 1 or i % (on + off) < on:
-            canvas.dot(x, y, _PLAIN_RIMS[system])
+            canvas.dot(x, y, rim=_PLAIN_RIMS[system])
 
 
 def _name(body: Body, cells: _Cells, *, plain: bool, number: str) -> str:
@@ -150,7 +150,7 @@ def _name(body: Body, cells: _Cells, *, plain: bool, number: str) -> str:
     return number
 
 
-def _notes(stage: Stage, cells: _Cells, key: list[str], columns: int) -> list[str]:
+def _notes(stage: Stage, cells: _Cells, key: list[str], *, columns: int) -> list[str]:
     width_mm = stage.scale * cells.across
     lines = _wrapped(label("figure.terminal-scale", mm=f"{width_mm:.2g}"), columns)
     if key:
