@@ -72,7 +72,7 @@ def compare(references: tuple[str, ...], as_json: bool) -> None:
 @press.command(help=label("cli.press_draw"))
 @click.argument("reference", metavar="PRESS")
 @click.option("--to", "target", type=click.Path(path_type=Path), required=True, help=label("cli.draw_to"))
-@click.option("--tells", default="purpose", show_default=True, metavar="WHAT", help=label("cli.draw_tells"))
+@click.option("--tells", default="everything", show_default=True, metavar="WHAT", help=label("cli.draw_tells"))
 @click.option("--width-px", default=1800, show_default=True, type=click.IntRange(200, 8000), help=label("cli.width_px"))
 @click.option("--over", is_flag=True, help=label("cli.over"))
 def draw(reference: str, target: Path, tells: str, width_px: int, over: bool) -> None:
