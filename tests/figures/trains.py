@@ -187,7 +187,16 @@ def full_press() -> Press:
     """One unit, nineteen rollers, centres true to a hundredth of a millimetre."""
     unit = Unit(id="A", name="", cylinders=_cylinders(), fountain=_fountain(), rollers=ROLLERS, contacts=CONTACTS)
     press = build(
-        Press, id="full", name="Everything press", invented=True, note="", face_mm=340.0, units=(unit,), hand_wheel=True
+        Press,
+        id="full",
+        name="Everything press",
+        invented=True,
+        note="",
+        face_mm=340.0,
+        sheet_width_mm=320.0,
+        sheet_length_mm=440.0,
+        units=(unit,),
+        hand_wheel=True,
     )
     return replace(press, assumptions=_assumptions())
 
