@@ -74,11 +74,13 @@ def relax(
     *,
     unknown: frozenset[str] = frozenset(),
     unknown_swings: frozenset[str] = frozenset(),
+    effort: float = 1.0,
 ) -> Layout:
     """The layout nearest to ``centres``. The plate stays; cylinders yield least, driven rollers less than others.
 
     ``unknown`` names the members whose centre is a first guess: they yield most. An unknown free way
-    (``unknown_swings`` names the ductors) moves nothing: only a measured one may.
+    (``unknown_swings`` names the ductors) moves nothing: only a measured one may. ``effort`` bounds the
+    work (1: a second or two).
     """
     rules = tuple(_rules(unit, unknown_swings))
     names = unit.member_ids
@@ -89,6 +91,7 @@ def relax(
         [_mobility(unit, name, unknown) for name in names],
         spacings=[_spacing(unit, number, gap) for gap in rules],
         tolerance=CLOSED_MM,
+        effort=effort,
     )
     gaps = tuple(
         replace(gap, before_mm=before, after_mm=after)

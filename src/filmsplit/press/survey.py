@@ -17,7 +17,10 @@ from filmsplit.press.roller_checks import roller_problems
 from filmsplit.press.turning import turning_problems
 from filmsplit.press.unit_checks import unit_problems
 
-__all__ = ["MOVE_WORTH_SAYING_MM", "Move", "Survey", "survey"]
+__all__ = ["MOST_ROLLERS", "MOVE_WORTH_SAYING_MM", "Move", "Survey", "survey"]
+
+MOST_ROLLERS = 60
+"""A unit with more rollers is refused: the longest trains ever built have about 35 (a vocational text; memory)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,18 +55,33 @@ def survey(press: Press) -> Survey:
     moves: list[Move] = []
     problems: list[Problem] = []
     for unit in press.units:
-        placed = place_unknown(unit)
-        swings = frozenset(roller.id for roller in unit.rollers if swing_is_assumed(press, unit, roller.id))
-        layout = relax(unit, placed.centres, unknown=frozenset(placed.by_contacts), unknown_swings=swings)
-        after = with_centres(unit, layout.centres)
+        after, found = _survey_unit(press, unit)
         units.append(after)
         moves += _moves(unit, after)
-        problems += contact_problems(after)
-        problems += turning_problems(after)
-        problems += layout_problems(unit, layout=layout, ambiguous=frozenset(placed.ambiguous), unknown_swings=swings)
-        problems += roller_problems(press, after)
-        problems += unit_problems(press, after)
+        problems += found
     return Survey(press=replace(press, units=tuple(units)), moves=tuple(moves), problems=tuple(problems))
+
+
+def _survey_unit(press: Press, unit: Unit) -> tuple[Unit, tuple[Problem, ...]]:
+    """The unit with true centres, and its problems in the order in which they are best put right."""
+    if len(unit.rollers) > MOST_ROLLERS:
+        values = {"unit": unit.id, "rollers": len(unit.rollers), "most": MOST_ROLLERS}
+        return unit, (Problem("too-many-rollers", values, ("units", unit.id, "rollers")),)
+    placed = place_unknown(unit)
+    swings = frozenset(roller.id for roller in unit.rollers if swing_is_assumed(press, unit, roller.id))
+    unknown = frozenset(placed.by_contacts)
+    # A press of many hopeless units must not take longer than one of one.
+    effort = 1.0 / len(press.units)
+    layout = relax(unit, placed.centres, unknown=unknown, unknown_swings=swings, effort=effort)
+    after = with_centres(unit, layout.centres)
+    told = layout_problems(unit, layout=layout, ambiguous=frozenset(placed.ambiguous), unknown_swings=swings)
+    return after, (
+        *contact_problems(after),
+        *turning_problems(after),
+        *told,
+        *roller_problems(press, after),
+        *unit_problems(press, after),
+    )
 
 
 def swing_is_assumed(press: Press, unit: Unit, roller_id: str) -> bool:
