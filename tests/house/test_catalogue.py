@@ -168,7 +168,7 @@ def _word_lists() -> set[frozenset[str]]:
     found = set()
     for module in modules():
         dotted = "filmsplit." + module.name.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
-        if module.name == "__init__.py":
+        if module.name in ("__init__.py", "__main__.py"):
             continue
         for each in vars(import_module(dotted)).values():
             if isinstance(each, type) and issubclass(each, Enum) and len(each):
