@@ -120,9 +120,15 @@ def _assigned(module: Module, call: ast.Call, name: str) -> ast.expr | None:
     targets = [
         node.value
         for node in ast.walk(around[-1])
-        if isinstance(node, ast.Assign) and any(isinstance(each, ast.Name) and each.id == name for each in node.targets)
+        if isinstance(node, ast.Assign | ast.AnnAssign)
+        for target in (node.targets if isinstance(node, ast.Assign) else [node.target])
+        if isinstance(target, ast.Name) and target.id == name
     ]
-    return targets[0] if len(targets) == 1 else None
+    added_to = any(
+        isinstance(node, ast.AugAssign) and isinstance(node.target, ast.Name) and node.target.id == name
+        for node in ast.walk(around[-1])
+    )
+    return targets[0] if len(targets) == 1 and not added_to else None
 
 
 # Labels --------------------------------------------------------------------------------------------------------------
