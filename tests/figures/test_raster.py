@@ -71,3 +71,14 @@ def test_a_hard_grey_photocopy_keeps_rims_and_paths() -> None:
     assert all(map(is_black, open_way))
     body = layout.stages[0].bodies["RD1"]
     assert all(is_black(body.at(angle, inset=0.25)) for angle in range(0, 360, 10))
+
+
+def test_nothing_of_a_roller_is_drawn_outside_its_circle() -> None:
+    """The free side of the metering roller: white from a fifth of a millimetre outside the rim."""
+    press = full_press()
+    layout = lay_out(press, press.units, Wanted(Tells.EVERYTHING, ink_path=True, contacts=True, paper=None))
+    picture = opened(to_png(draw_train(press), width_px=round(layout.page.width_mm * 12))).convert("L")
+    body = layout.stages[0].bodies["WM"]
+    for angle in range(195, 300, 3):
+        x, y = body.at(angle, inset=-0.2)
+        assert picture.getpixel((round(x * 12), round(y * 12))) > 250

@@ -235,6 +235,6 @@ def _row_fits(row: Box, disc: Disc, *, band: float, arrow: float) -> bool:
     air = 0.16 * (row.bottom - row.top)
     row = row._replace(top=row.top + air, bottom=row.bottom - air)
     rim = Disc(disc.x, disc.y, disc.r - band - 0.4)
-    below_arrow = Disc(disc.x, disc.y, disc.r - arrow - 0.3)
+    below_arrow = Disc(disc.x, disc.y, disc.r - arrow - 0.5)
     upper = Box(row.left, row.top, row.right, max(row.top, min(row.bottom, disc.y)))
     return rim.holds(row) and (row.top >= disc.y or below_arrow.holds(upper))

@@ -83,12 +83,16 @@ def draw_band(disc: Disc, hatch: Hatch) -> list[str]:
     elif hatch is Hatch.BEADS:
         ring = circle(x, y, middle, stroke=FAINT, stroke_width=0.75, stroke_dasharray="0 1.5")
     else:
-        ways = "".join(
-            f"M{num(x - s)} {num(y)}a{num(s)} {num(s)} 0 1 0 {num(2 * s)} 0a{num(s)} {num(s)} 0 1 0 {num(-2 * s)} 0z"
-            for s in (r, inner)
-        )
+        ways = _round(x, y, r=r) + _round(x, y, r=inner)
         ring = element("path", d=ways, fill=f"url(#{pattern_id(hatch)})", fill_rule="evenodd")
     return [ring, edge]
+
+
+def _round(x: float, y: float, *, r: float) -> str:
+    """A full circle as a path. The width is twice the rounded radius: a hundredth less would bulge the arcs."""
+    half = num(r)
+    across = num(2 * float(half))
+    return f"M{num(x - r)} {num(y)}a{half} {half} 0 1 0 {across} 0a{half} {half} 0 1 0 -{across} 0z"
 
 
 def turn_arrow_spots(body: Body, tells: Tells) -> list[Spot]:

@@ -12,6 +12,15 @@ MOST_PIXELS = 20_000
 """Widest picture that is made."""
 
 
+READABLE_PX_PER_MM = 8.0
+"""From here on the smallest letters of a drawing (2 mm) can be read on a screen."""
+
+
+def readable_width_px(drawing: Drawing) -> int:
+    """A width at which the whole drawing can be read."""
+    return min(MOST_PIXELS, round(drawing.width_mm * READABLE_PX_PER_MM))
+
+
 def to_png(drawing: Drawing, *, width_px: int) -> bytes:
     """The drawing as a PNG ``width_px`` wide, on white."""
     import resvg_py  # noqa: PLC0415  # only a picture needs it

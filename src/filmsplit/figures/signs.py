@@ -113,15 +113,15 @@ def _bar(middle: Spot, w: float, h: float, *, filled: bool) -> str:
         height=float(h),
         fill=INK if filled else PAPER,
         stroke=PAPER if filled else INK,
-        stroke_width=0.25,
+        stroke_width=0.35,
         paint_order="stroke",
     )
 
 
 _CONTACT: dict[Sign, list[str]] = {
     Sign.FLAT: [_bar((0, 0), 3.2, 1.0, filled=True)],
-    Sign.SHEARED: [_bar((-0.9, -0.55), 2.6, 0.75, filled=True), _bar((0.9, 0.55), 2.6, 0.75, filled=True)],
-    Sign.OPEN: [_bar((0, 0), 3.2, 1.1, filled=False)],
+    Sign.SHEARED: [_bar((-0.8, -0.65), 3.0, 0.85, filled=True), _bar((0.8, 0.65), 3.0, 0.85, filled=True)],
+    Sign.OPEN: [_bar((0, 0), 3.2, 1.3, filled=False)],
     Sign.APART: [
         element(
             "path",
