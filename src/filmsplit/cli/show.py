@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import shutil
 import textwrap
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from enum import Enum
 
 from rich.box import SIMPLE_HEAD
 from rich.console import Console
@@ -130,11 +131,12 @@ def _motion(press: Press, roller: Roller, path: tuple[str, ...]) -> str:
 
 
 def _unit_lines(facts: UnitFacts) -> Iterable[tuple[str, str]]:
-    yield label("show.rollers"), _tally(facts.counts.by_system, "system")
-    yield label("show.make_up"), _tally(facts.counts.by_make_up, "make-up")
-    yield label("show.motions"), _tally(facts.counts.by_motion, "motion")
-    yield label("show.drives"), _tally(facts.counts.by_drive, "drive")
-    yield label("show.nips"), _tally(facts.counts.nips_by_kind, "contact")
+    counts = facts.counts
+    yield label("show.rollers"), _tally(counts.by_system, lambda word: label(f"system.{word.value}"))
+    yield label("show.make_up"), _tally(counts.by_make_up, lambda word: label(f"make-up.{word.value}"))
+    yield label("show.motions"), _tally(counts.by_motion, lambda word: label(f"motion.{word.name.lower()}"))
+    yield label("show.drives"), _tally(counts.by_drive, lambda word: label(f"drive.{word.name.lower()}"))
+    yield label("show.nips"), _tally(counts.nips_by_kind, lambda word: label(f"contact.{word.name.lower()}"))
     yield label("show.forms"), _forms(facts)
     yield from _path_lines(facts)
     area = facts.ink_area
@@ -189,13 +191,8 @@ def _gear_table(facts: UnitFacts) -> Table:
     return made
 
 
-def _tally(tally: Tally, group: str) -> str:
-    return ", ".join(f"{count} {label(f'{group}.{_key(word, group)}')}" for word, count in tally if count)
-
-
-def _key(word: object, group: str) -> str:
-    named = word.value if group in ("system", "make-up") else word.name.lower()  # type: ignore[attr-defined]
-    return str(named)
+def _tally(tally: Tally, name: Callable[[Enum], str]) -> str:
+    return ", ".join(f"{count} {name(word)}" for word, count in tally if count)
 
 
 def _mark(press: Press, *path: str) -> str:
