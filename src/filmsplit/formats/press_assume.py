@@ -28,11 +28,8 @@ class Context:
 
     def inside(self, name: str, values: Mapping[str, Any]) -> Context:
         """The context of a record or list in the field ``name`` of a record that has ``values``."""
-        role = self.by_role_of(values).role
-        if self.path and self.path[-1] == "cylinders":
-            role = name
-        press = values if not self.path else self.press
-        return replace(self, path=self.at(name), role=role, around=values, press=press)
+        role = name if self.path and self.path[-1] == "cylinders" else self.role
+        return Context(self.at(name), role, values, self.press if self.path else values)
 
 
 class Unresolved(Exception):

@@ -31,6 +31,7 @@ def read_record(reading: Reading, node: tree.Node | None, cls: type, context: Co
     good = _refuse_unknown_keys(reading, entries, cls, context.path)
     values = _leaves(reading, entries, cls, context)
     good &= _refuse_idle_fields(reading, entries, values, cls, context.path)
+    context = context.by_role_of(values)
     for shape in shapes(cls).values():
         if shape.kind in NESTED:
             _nested(reading, entries, shape, values, context)
@@ -74,7 +75,8 @@ def _leaves(reading: Reading, entries: Entries, cls: type, context: Context) -> 
             open_shapes.append(shape)
         else:
             _given(reading, entries[shape.name].value, shape, values, context)
-    wait = {shape.name for shape in open_shapes if waits_for_others(shape.row, context.by_role_of(values).role)}
+    context = context.by_role_of(values)
+    wait = {shape.name for shape in open_shapes if waits_for_others(shape.row, context.role)}
     for shape in sorted(open_shapes, key=lambda shape: shape.name in wait):
         _assume(reading, entries, shape, values, context)
     return values
@@ -123,7 +125,7 @@ def _assume(reading: Reading, entries: Entries, shape: FieldShape, values: dict[
         reading.complain(slug, context.at(shape.name), field=shape.name, help=shape.row.help)
         return
     try:
-        value = resolve(shape.row, values, context.by_role_of(values))
+        value = resolve(shape.row, values, context)
     except Unresolved:
         return
     values[shape.name] = value
@@ -180,7 +182,7 @@ def _assume_record(reading: Reading, shape: FieldShape, values: dict[str, Any], 
     """An unknown record: built with everything in it unknown, or what its row assumes for it as a whole."""
     path = context.at(shape.name)
     try:
-        value = resolve(shape.row, values, context.by_role_of(values))
+        value = resolve(shape.row, values, context)
     except Unresolved:
         return
     if value == {}:
