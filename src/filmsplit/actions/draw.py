@@ -9,7 +9,7 @@ from filmsplit.faults.result import MarkMatch
 from filmsplit.figures.drawing import Drawing
 from filmsplit.figures.lines import Tells
 from filmsplit.figures.marks import draw_marks
-from filmsplit.figures.raster import to_png
+from filmsplit.figures.raster import readable_width_px, to_png
 from filmsplit.figures.train import draw_train
 from filmsplit.formats.replace_file import write_file
 from filmsplit.messages import Problem, Refusal
@@ -18,7 +18,9 @@ from filmsplit.press import Press
 SVG, PNG = ".svg", ".png"
 
 
-def draw_press(reference: str, target: Path, *, tells: str = "everything", width_px: int = 1800, over: bool) -> None:
+def draw_press(
+    reference: str, target: Path, *, tells: str = "everything", width_px: int | None = None, over: bool
+) -> None:
     """Write the drawing of a press to ``target``: SVG or PNG by its ending. A file in the way stays unless ``over``."""
     _check_kind(target)
     known = [each.value for each in Tells]
@@ -27,7 +29,9 @@ def draw_press(reference: str, target: Path, *, tells: str = "everything", width
     write_drawing(find_press(reference).press, target, tells=tells, width_px=width_px, over=over)
 
 
-def write_drawing(press: Press, target: Path, *, tells: str = "everything", width_px: int = 1800, over: bool) -> None:
+def write_drawing(
+    press: Press, target: Path, *, tells: str = "everything", width_px: int | None = None, over: bool
+) -> None:
     """The drawing of ``press`` into ``target``."""
     write_picture(draw_train(press, tells=tells), target, width_px=width_px, over=over)
 
@@ -35,13 +39,13 @@ def write_drawing(press: Press, target: Path, *, tells: str = "everything", widt
 def draw_match(press: Press, found: MarkMatch, target: Path, *, sheet_length_mm: float | None = None) -> None:
     """Write the sheet with its marks, and where the best two suspects would put them, to ``target``."""
     _check_kind(target)
-    write_picture(draw_marks(press, found, sheet_length_mm=sheet_length_mm), target, width_px=1800, over=False)
+    write_picture(draw_marks(press, found, sheet_length_mm=sheet_length_mm), target, over=False)
 
 
-def write_picture(drawing: Drawing, target: Path, *, width_px: int, over: bool) -> None:
-    """A drawing into a file, SVG or PNG by its ending."""
+def write_picture(drawing: Drawing, target: Path, *, width_px: int | None = None, over: bool) -> None:
+    """A drawing into a file, SVG or PNG by its ending; a PNG as wide as its smallest letters ask for unless told."""
     is_png = target.suffix.lower() == PNG
-    data = to_png(drawing, width_px=width_px) if is_png else drawing.svg.encode("utf-8")
+    data = to_png(drawing, width_px=width_px or readable_width_px(drawing)) if is_png else drawing.svg.encode("utf-8")
     write_file(target, data, over=over)
 
 

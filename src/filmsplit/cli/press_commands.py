@@ -73,9 +73,9 @@ def compare(references: tuple[str, ...], as_json: bool) -> None:
 @click.argument("reference", metavar="PRESS")
 @click.option("--to", "target", type=click.Path(path_type=Path), required=True, help=label("cli.draw_to"))
 @click.option("--tells", default="everything", show_default=True, metavar="WHAT", help=label("cli.draw_tells"))
-@click.option("--width-px", default=1800, show_default=True, type=click.IntRange(200, 8000), help=label("cli.width_px"))
+@click.option("--width-px", type=click.IntRange(200, 8000), help=label("cli.width_px"))
 @click.option("--over", is_flag=True, help=label("cli.over"))
-def draw(reference: str, target: Path, tells: str, width_px: int, over: bool) -> None:
+def draw(reference: str, target: Path, tells: str, width_px: int | None, over: bool) -> None:
     """Write the drawing of a press as SVG or PNG."""
     from filmsplit.actions.draw import draw_press
 

@@ -6,10 +6,10 @@ import math
 from dataclasses import dataclass
 
 from filmsplit.faults.priors import SuspectKind
-from filmsplit.faults.speeds import surface_speeds
 from filmsplit.messages import label
 from filmsplit.press import CYLINDER_IDS, Press, Roller, Unit
 from filmsplit.press.repeats import FRICTION_DIAMETER_SD_MM, repeat_of, turns_ratio
+from filmsplit.press.speeds import travel_of_one_turn_mm
 from filmsplit.press.words import DriveKind, MotionKind, Role
 
 
@@ -58,13 +58,12 @@ def suspects_of(press: Press, unit: Unit) -> tuple[Suspect, ...]:
 
 def roller_suspect(press: Press, unit: Unit, roller: Roller) -> Suspect | None:
     """The roller as a suspect; ``None`` where neither gearing nor contacts say how fast its surface runs."""
-    geared = turns_ratio(unit, roller) is not None
-    speed = surface_speeds(unit).get(roller.id)
-    if speed is None and not geared:
+    run = travel_of_one_turn_mm(unit, roller)
+    if run is None:
         return None
+    geared = turns_ratio(unit, roller) is not None
     repeat = repeat_of(unit, roller.id)
     assumed_sd_mm = None if geared else _assumed_sd_mm(press, unit, roller)
-    run = repeat.length_mm if geared or speed is None else repeat.length_mm / speed
     own_sd_mm = 0.0 if geared else math.pi * FRICTION_DIAMETER_SD_MM
     sd_mm = own_sd_mm if assumed_sd_mm is None else math.hypot(own_sd_mm, assumed_sd_mm)
     return Suspect(

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from filmsplit.press.press import Unit
 from filmsplit.press.repeats import turns_ratio
 from filmsplit.press.roller import Roller
-from filmsplit.press.words import ContactKind, DriveKind
+from filmsplit.press.speeds import rolls_with_train
+from filmsplit.press.words import DriveKind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,11 +87,6 @@ def driven_slips(unit: Unit) -> tuple[DrivenSlip, ...]:
         and roller.diameter_mm != roller.drawn_diameter_mm
         and rolls_with_train(unit, roller)
     )
-
-
-def rolls_with_train(unit: Unit, roller: Roller) -> bool:
-    """Whether a roller rolls on something, and so runs at press speed."""
-    return any(contact.kind is ContactKind.ROLLS for contact in unit.contacts_of(roller.id))
 
 
 def _driven_slip(unit: Unit, roller: Roller, plate_mm: float) -> DrivenSlip:

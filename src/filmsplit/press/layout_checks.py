@@ -164,7 +164,8 @@ def _placed(unit: Unit, ambiguous: frozenset[str]) -> Iterator[Problem]:
             yield Problem(slug, {"unit": unit.id, "roller": roller.id}, _centre_path(unit, roller.id))
 
 
-def _apart_mm(unit: Unit, layout: Layout, a: str, b: str) -> float:
+def _apart_mm(unit: Unit, layout: Layout, pair: tuple[str, ...]) -> float:
+    a, b = pair
     return math.dist(layout.centres[a], layout.centres[b]) - radius_mm(unit, a) - radius_mm(unit, b)
 
 
@@ -174,7 +175,7 @@ def _just_clear(unit: Unit, layout: Layout) -> Iterator[Problem]:
         if gap.rule is not Rule.CLEAR or gap.before_mm > MOVE_WORTH_SAYING_MM:
             continue
         a, b = gap.members
-        apart_mm = _apart_mm(unit, layout, a, b)
+        apart_mm = _apart_mm(unit, layout, gap.members)
         if apart_mm < JUST_CLEAR_MM:
             values = {"unit": unit.id, "a": a, "b": b, "apart_mm": max(apart_mm, 0.0)}
             yield Problem("bodies-just-clear", values, _path(unit, gap.members))
@@ -186,7 +187,7 @@ def _assumed_swings(unit: Unit, layout: Layout, unknown_swings: frozenset[str]) 
         touching = [joint for joint in joints_of(unit) if joint.joins(ductor.id) and not joint.is_permanent]
         partners = [joint.other(ductor.id) for joint in touching]
         for first, second in combinations(partners, 2) if ductor.id in unknown_swings else ():
-            needed_mm = sum(_apart_mm(unit, layout, ductor.id, partner) for partner in (first, second))
+            needed_mm = sum(_apart_mm(unit, layout, (ductor.id, partner)) for partner in (first, second))
             if needed_mm > ductor.motion.swing_mm:
                 values = {
                     "unit": unit.id,
@@ -204,7 +205,7 @@ def _far_apart(unit: Unit, layout: Layout) -> Iterator[Problem]:
     """Members said to touch at times that stand so far apart that nothing on a press would bring them together."""
     for gap in layout.gaps:
         if gap.rule is Rule.TOUCHING_AT_TIMES:
-            apart_mm = _apart_mm(unit, layout, *gap.members)
+            apart_mm = _apart_mm(unit, layout, gap.members)
             if apart_mm > FAR_APART_MM:
                 values = {"unit": unit.id, "contact": "/".join(gap.members), "apart_mm": apart_mm}
                 yield Problem("touching-far-apart", values, _path(unit, gap.members, gap.joint))

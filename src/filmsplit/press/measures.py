@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from filmsplit.press.gears import rolls_with_train
 from filmsplit.press.press import Press, Unit
 from filmsplit.press.repeats import repeat_of
+from filmsplit.press.speeds import rolls_with_train
 from filmsplit.press.surfaces import ink_area
 from filmsplit.press.words import MotionKind
 

@@ -74,7 +74,7 @@ def rounds_of(unit: Unit) -> tuple[Round, ...]:
     """The rounds of all members, cylinders first, then rollers in file order."""
     senses = senses_of(unit)
     joints = joints_of(unit)
-    return tuple(_round(unit, name, senses[name], joints) for name in unit.member_ids)
+    return tuple(_round(unit, name, sense=senses[name], joints=joints) for name in unit.member_ids)
 
 
 def nips_of(unit: Unit) -> tuple[Nip, ...]:
@@ -90,7 +90,7 @@ def form_order(unit: Unit) -> tuple[str, ...]:
     return tuple(stop.partner for stop in plate.stops if stop.partner in forms)
 
 
-def _round(unit: Unit, name: str, sense: TurnSense | None, joints: tuple[Joint, ...]) -> Round:
+def _round(unit: Unit, name: str, *, sense: TurnSense | None, joints: tuple[Joint, ...]) -> Round:
     met = [joint for joint in joints if joint.joins(name)]
     length_mm = repeat_of(unit, name).length_mm
     angles = {joint.id: _angle_deg(unit, name, joint.other(name)) for joint in met}

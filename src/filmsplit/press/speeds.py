@@ -2,8 +2,25 @@
 
 from __future__ import annotations
 
-from filmsplit.press import CYLINDER_IDS, Contact, Unit
+from filmsplit.press.contacts import CYLINDER_IDS, Contact
+from filmsplit.press.press import Unit
+from filmsplit.press.repeats import repeat_of, turns_ratio
+from filmsplit.press.roller import Roller
 from filmsplit.press.words import ContactKind, MotionKind
+
+
+def rolls_with_train(unit: Unit, roller: Roller) -> bool:
+    """Whether a roller rolls on something at press speed (a metering roller on a slow pan roller does not)."""
+    rolls = any(contact.kind is ContactKind.ROLLS for contact in unit.contacts_of(roller.id))
+    return rolls and surface_speeds(unit).get(roller.id) == 1.0
+
+
+def travel_of_one_turn_mm(unit: Unit, roller: Roller) -> float | None:
+    """Press travel while the roller turns once: by its gearing, otherwise by its surface speed; ``None``: unknown."""
+    if turns_ratio(unit, roller) is not None:
+        return repeat_of(unit, roller.id).length_mm
+    speed = surface_speeds(unit).get(roller.id)
+    return None if speed is None else roller.circumference_mm / speed
 
 
 def surface_speeds(unit: Unit) -> dict[str, float]:
