@@ -168,7 +168,7 @@ class _Search:
         for _ in range(_MAX_SETS):
             active = self._deepest(active, at_given)
             chosen = fixed + sorted(active)
-            force = dict(zip(chosen, self._forces(chosen, slopes, at_given), strict=True))
+            force = dict(zip(chosen, self._forces(chosen, slopes=slopes, excess=at_given), strict=True))
             push = self._push(force, slopes)
             pulls = {k for k in active if force[k] < 0}
             broken = {
@@ -189,9 +189,9 @@ class _Search:
     def _forces(
         self,
         chosen: list[int],
+        *,
         slopes: dict[int, dict[int, Place]],
         excess: dict[int, float],
-        *,
         damping: float = _DAMPING,
     ) -> list[float]:
         """How hard each chosen rule must push for all of them to hold."""
@@ -254,7 +254,7 @@ class _Search:
         broken = {k for k, rule in enumerate(self.rules) if not rule.exact and excess[k] < 0}
         chosen = [k for k, rule in enumerate(self.rules) if rule.exact] + sorted(self._deepest(broken, excess))
         slopes = {k: self.rules[k].slope(places) for k in chosen}
-        forces = self._forces(chosen, slopes, excess, damping=damping)
+        forces = self._forces(chosen, slopes=slopes, excess=excess, damping=damping)
         push = self._push(dict(zip(chosen, forces, strict=True)), slopes)
         moved = max(math.hypot(*step) for step in push)
         wanted = [(p[0] + d[0], p[1] + d[1]) for p, d in zip(places, push, strict=True)]
