@@ -57,7 +57,7 @@ def set_value(text: str, way: str, value: str) -> str:
     if shape.kind is Kind.RECORD and value.strip() not in (UNKNOWN, NONE):
         fields = ", ".join(shapes(shape.of))
         raise Refusal(Problem("press-edit-not-one-value", {"part": ".".join(path), "fields": fields}))
-    after = mark + _set(text, root, path, as_written(shape, value))
+    after = mark + _set(text, root, path=path, written=as_written(shape, value))
     describe(after, name=way)
     return after
 
@@ -67,7 +67,7 @@ def _without_mark(text: str) -> tuple[str, str]:
     return text[: len(text) - len(bare)], bare
 
 
-def _set(text: str, root: Node, path: Path, written: str) -> str:
+def _set(text: str, root: Node, *, path: Path, written: str) -> str:
     """Go down as far as the file goes, then write what is missing."""
     cls: type = Press
     holder: Node = root
@@ -128,7 +128,7 @@ def _add(text: str, rows: tuple[TableRow, ...], *, cls: type, unit: str | None, 
     for wanted in dict.fromkeys(row.unit or unit or "" for row in rows):
         here = _which_unit(wanted, known)
         of_unit = [row for row in rows if (row.unit or unit or "") == wanted]
-        text = _append(text, ("units", here, field), of_unit, cls)
+        text = _append(text, ("units", here, field), rows=of_unit, cls=cls)
         lines |= {("units", here, field, _id_of(row.values, cls)): row.line for row in of_unit}
     try:
         describe(mark + text, name=name)
@@ -145,14 +145,14 @@ def _which_unit(wanted: str, known: list[str]) -> str:
     raise Refusal(Problem("press-table-which-unit", {"units": ", ".join(known) or "-"}))
 
 
-def _append(text: str, path: Path, rows: list[TableRow], cls: type) -> str:
+def _append(text: str, path: Path, *, rows: list[TableRow], cls: type) -> str:
     written = [_item(row.values, cls) for row in rows]
     unit = dict(items(yaml_tree.parse(text, path[1]), "units", Unit))[path[1]]
     assert isinstance(unit, Mapping)
     indent = next(iter(unit.entries.values())).key.spot.column - 1
     if path[2] not in unit.entries:
         text = splice.insert_entry(text, unit, f"{path[2]}: []", after=None)
-        return _append(text, path, rows, cls)
+        return _append(text, path, rows=rows, cls=cls)
     return splice.append_items(text, unit.entries[path[2]], written, indent=indent + 2)
 
 

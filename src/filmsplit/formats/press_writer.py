@@ -42,20 +42,20 @@ class _Writer:
         """The fields of a record, one below the other."""
         lines: Lines = []
         for shape, value in self._fields(record, path):
-            lines += self._field(shape, value, (*path, shape.name), indent)
+            lines += self._field(shape, value, path=(*path, shape.name), indent=indent)
         return lines
 
-    def _field(self, shape: FieldShape, value: Any, path: Path, indent: int) -> Lines:
+    def _field(self, shape: FieldShape, value: Any, *, path: Path, indent: int) -> Lines:
         start = f"{' ' * indent}{shape.name}:"
         if shape.kind is Kind.RECORDS:
-            return self._list(start, value, path, indent)
-        flow = self.flow_value(shape, value, path)
+            return self._list(start, value, path=path, indent=indent)
+        flow = self.flow_value(shape, value, path=path)
         as_block = isinstance(value, _ALWAYS_BLOCK) or len(start) + len(flow) >= _WIDTH
         if shape.kind is Kind.RECORD and as_block and flow.startswith("{"):
             return [start, *self.block(value, path, indent=indent + 2)]
         return [f"{start} {flow}"]
 
-    def _list(self, start: str, records: tuple[Any, ...], path: Path, indent: int) -> Lines:
+    def _list(self, start: str, records: tuple[Any, ...], *, path: Path, indent: int) -> Lines:
         if not records:
             return [f"{start} []"]
         lines = [start]
@@ -69,7 +69,7 @@ class _Writer:
                 lines += [dash + first.lstrip(), *rest]
         return lines
 
-    def flow_value(self, shape: FieldShape, value: Any, path: Path) -> str:
+    def flow_value(self, shape: FieldShape, value: Any, *, path: Path) -> str:
         """A value on one line."""
         if path in self.assumed or value is None:
             return UNKNOWN
@@ -80,7 +80,7 @@ class _Writer:
 
     def _flow(self, record: Any, path: Path) -> str:
         parts = [
-            f"{shape.name}: {self.flow_value(shape, value, (*path, shape.name))}"
+            f"{shape.name}: {self.flow_value(shape, value, path=(*path, shape.name))}"
             for shape, value in self._fields(record, path)
             if shape.kind is not Kind.RECORDS
         ]
@@ -88,7 +88,8 @@ class _Writer:
 
     def _all_unknown(self, record: Any, path: Path) -> bool:
         return all(
-            self.flow_value(shape, value, (*path, shape.name)) == UNKNOWN for shape, value in self._fields(record, path)
+            self.flow_value(shape, value, path=(*path, shape.name)) == UNKNOWN
+            for shape, value in self._fields(record, path)
         )
 
     def _fields(self, record: Any, path: Path) -> Iterator[tuple[FieldShape, Any]]:
@@ -96,10 +97,10 @@ class _Writer:
         table = shapes(record.__class__)
         values = {name: getattr(record, name) for name in table}
         for name, shape in table.items():
-            if not self._goes_without(shape, values, (*path, name)):
+            if not self._goes_without(shape, values, path=(*path, name)):
                 yield shape, values[name]
 
-    def _goes_without(self, shape: FieldShape, values: dict[str, Any], path: Path) -> bool:
+    def _goes_without(self, shape: FieldShape, values: dict[str, Any], *, path: Path) -> bool:
         """Whether leaving the field out says the same."""
         value, row = values[shape.name], shape.row
         if path in self.assumed:

@@ -30,11 +30,11 @@ def replace_value(text: str, entry: Entry, written: str) -> str:
     if isinstance(old, Scalar) or old.flow:
         empty = isinstance(old, Scalar) and old.end == old.spot.index
         return (
-            _cut(text, start, start, f" {written}")
+            _cut(text, start, start, written=f" {written}")
             if empty
-            else _cut(text, old.spot.index, _stripped_end(text, old), written)
+            else _cut(text, old.spot.index, _stripped_end(text, old), written=written)
         )
-    return _cut(text, start, _stripped_end(text, old), f" {written}")
+    return _cut(text, start, _stripped_end(text, old), written=f" {written}")
 
 
 def insert_entry(text: str, mapping: Mapping, line: str, *, after: str | None) -> str:
@@ -45,7 +45,7 @@ def insert_entry(text: str, mapping: Mapping, line: str, *, after: str | None) -
         # {a, b: 1}: an entry without a value ends with its key
         end = max(end, entries[after].key.end) if after in entries else end
         before, behind = (", ", "") if after in entries else ("", ", " if entries else "")
-        return _cut(text, end, end, before + line + behind)
+        return _cut(text, end, end, written=before + line + behind)
     previous = entries[after] if after in entries else list(entries.values())[-1]
     indent = " " * (next(iter(entries.values())).key.spot.column - 1)
     end = max(_stripped_end(text, previous.value), _after_colon(text, previous.key))
@@ -62,7 +62,7 @@ def append_items(text: str, entry: Entry, items: SequenceOf[SequenceOf[str]], *,
         lines = _dashed(items, old.spot.column - 1)
         return insert_lines(text, _stripped_end(text, old), lines)
     start = _after_colon(text, entry.key)
-    text = _cut(text, start, max(start, _stripped_end(text, old)), "")
+    text = _cut(text, start, max(start, _stripped_end(text, old)), written="")
     return insert_lines(text, start, _dashed(items, indent))
 
 
@@ -91,5 +91,5 @@ def _stripped_end(text: str, node: Node) -> int:
     return start + len(text[start : content_end(node)].rstrip())
 
 
-def _cut(text: str, start: int, end: int, written: str) -> str:
+def _cut(text: str, start: int, end: int, *, written: str) -> str:
     return text[:start] + written + text[end:]

@@ -151,14 +151,14 @@ class _Composer:
         elif kind in ("SequenceEndEvent", "MappingEndEvent"):
             self.open.pop().end = event.end_mark.index
         elif kind in ("ScalarEvent", "SequenceStartEvent", "MappingStartEvent"):
-            self._node(event, kind, spot)
+            self._node(event, kind=kind, spot=spot)
 
     def _document(self, spot: Spot) -> None:
         self.documents += 1
         if self.documents > 1:
             self._stop("press-file-several-documents", spot)
 
-    def _node(self, event: Any, kind: str, spot: Spot) -> None:
+    def _node(self, event: Any, *, kind: str, spot: Spot) -> None:
         if event.anchor is not None:
             self._stop("press-file-anchor", spot)
         if event.tag is not None:
