@@ -6,7 +6,6 @@ import math
 import re
 import subprocess
 import sys
-import time
 from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree as ET
@@ -27,7 +26,6 @@ GOLD_CASES = {
     "bare-drive": lambda: draw_train(bare_press(), tells="drive", contacts=False),
 }
 SVG = "{http://www.w3.org/2000/svg}"
-MOST_SECONDS = 0.05
 
 
 def texts(drawing: Drawing) -> list[str]:
@@ -150,16 +148,8 @@ def test_the_drawing_is_the_gold_one(case: str) -> None:
     assert GOLD_CASES[case]().svg == (GOLD / f"{case}.svg").read_text(encoding="utf-8")
 
 
-def test_drawing_is_quick_and_needs_no_heavy_package() -> None:
-    """Nineteen rollers in at most 50 ms of processor time (own limit: the page redraws while one types)."""
-    press = full_press()
-    draw_train(press)
-    took = []
-    for _ in range(9):
-        start = time.process_time()
-        draw_train(press)
-        took.append(time.process_time() - start)
-    assert min(took) <= MOST_SECONDS
+def test_drawing_needs_no_heavy_package() -> None:
+    """How long a drawing takes is measured by the benchmark; here only that nothing slow is imported for it."""
     heavy = "{'numpy', 'scipy', 'rich', 'ruamel', 'resvg_py', 'PIL'} & set(sys.modules)"
     code = f"import sys, filmsplit.figures.train, filmsplit.figures.raster, filmsplit.figures.terminal; print({heavy})"
     found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
