@@ -12,7 +12,8 @@ import trains
 from filmsplit.messages import Severity
 from filmsplit.press import Press
 from filmsplit.press.bodies import centre_of, joints_of, radius_mm, with_centres
-from filmsplit.press.nips import form_order, rounds_of
+from filmsplit.press.nips import rounds_of
+from filmsplit.press.plate_order import form_rollers
 from filmsplit.press.relax import CLOSED_MM, OVERLAP_TOLERANCE_MM
 from filmsplit.press.survey import survey
 from filmsplit.press.turning import senses_of
@@ -76,7 +77,7 @@ def test_rough_centres_find_a_layout_near_the_known_one(seed):
         assert max(away_mm) <= 2 * READING_MM * math.sqrt(2)
         assert sorted(away_mm)[len(away_mm) // 2] <= READING_MM
         assert senses_of(unit) == senses_of(true)
-        assert form_order(unit) == form_order(true)
+        assert [form.id for form in form_rollers(unit)] == [form.id for form in form_rollers(true)]
 
 
 @pytest.mark.parametrize("seed", SEEDS[::4])
@@ -111,7 +112,7 @@ def test_how_the_picture_lies_does_not_matter(seed, move, reverse):
     for unit, other in zip(one.press.units, two.press.units, strict=True):
         senses, others = senses_of(unit), senses_of(other)
         assert all(others[n] is (s.reversed if reverse and s else s) for n, s in senses.items())
-        assert form_order(unit) == form_order(other)
+        assert [form.id for form in form_rollers(unit)] == [form.id for form in form_rollers(other)]
         for here, there in zip(rounds_of(unit), rounds_of(other), strict=True):
             assert [stop.nip for stop in here.stops] == [stop.nip for stop in there.stops]
             arcs = [stop.arc_mm for stop in there.stops]

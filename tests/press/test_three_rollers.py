@@ -9,7 +9,8 @@ import pytest
 
 import trains
 from filmsplit.press import Point
-from filmsplit.press.nips import form_order, nips_of, rounds_of
+from filmsplit.press.nips import nips_of, rounds_of
+from filmsplit.press.plate_order import form_rollers
 from filmsplit.press.repeats import repeat_of
 from filmsplit.press.survey import survey
 from filmsplit.press.turning import at_press_speed, senses_of
@@ -126,4 +127,5 @@ def test_form_order_begins_after_the_blanket(turns, expected):
     unit = three_rollers(turns)
     left = trains.build_roller("F2", 50.0, role=Role.FORM, centre=trains.point((-75.0, 100.0)))
     contacts = (*unit.contacts, trains.build_contact("plate", "F2"))
-    assert form_order(replace(unit, rollers=(*unit.rollers, left), contacts=contacts)) == expected
+    both = replace(unit, rollers=(*unit.rollers, left), contacts=contacts)
+    assert tuple(form.id for form in form_rollers(both)) == expected

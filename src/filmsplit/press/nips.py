@@ -13,7 +13,7 @@ from filmsplit.press.press import Unit
 from filmsplit.press.repeats import repeat_of
 from filmsplit.press.roller import Point
 from filmsplit.press.turning import senses_of
-from filmsplit.press.words import ContactKind, Role, TurnSense
+from filmsplit.press.words import ContactKind, TurnSense
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,13 +81,6 @@ def nips_of(unit: Unit) -> tuple[Nip, ...]:
     """All nips of the unit: between cylinders first, then contacts in file order."""
     rounds = {round_.member: round_ for round_ in rounds_of(unit)}
     return tuple(_nip(unit, joint, rounds) for joint in joints_of(unit))
-
-
-def form_order(unit: Unit) -> tuple[str, ...]:
-    """Form rollers, inking and dampening, in the order a place on the plate meets them after leaving the blanket."""
-    forms = {roller.id for roller in unit.rollers if roller.role is Role.FORM}
-    plate = rounds_of(unit)[0]
-    return tuple(stop.partner for stop in plate.stops if stop.partner in forms)
 
 
 def _round(unit: Unit, name: str, *, sense: TurnSense | None, joints: tuple[Joint, ...]) -> Round:
