@@ -206,3 +206,18 @@ def test_plain_terminal_gets_plain_letters() -> None:
     )
     assert ran.returncode == 0, ran.stderr
     ran.stdout.decode("ascii")
+
+
+def test_marks_that_rest_on_an_assumed_diameter_say_so(capsys: Capture, tmp_path: Path) -> None:
+    file = tmp_path / "mine.yaml"
+    file.write_bytes(demo_path("heron").read_bytes())
+    assert run(capsys, "press", "set", str(file), "F1.diameter_mm=unknown").code == 0
+    ran = run(capsys, "marks", str(file), "12", "181.7", "351.3")
+    assert "~ rests on an assumed" in ran.out
+    assert "F1.diameter_mm is unknown" in run(capsys, "press", "show", str(file), "--no-drawing").out
+
+
+def test_marks_are_drawn_where_asked(capsys: Capture, tmp_path: Path) -> None:
+    target = tmp_path / "sheet.svg"
+    assert run(capsys, "marks", "heron", "12", "181.7", "351.3", "--draw", str(target)).code == 0
+    assert target.read_text(encoding="utf-8").startswith("<svg")

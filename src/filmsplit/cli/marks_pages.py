@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.padding import Padding
 
 from filmsplit.cli.problems import echo_problems
-from filmsplit.cli.show import console, table
+from filmsplit.cli.show import ASSUMED_MARK, console, table
 from filmsplit.faults.places import MarkPlaces
 from filmsplit.faults.result import MarkMatch, RankedSuspect
 from filmsplit.faults.steps import NextStep
@@ -29,6 +29,8 @@ def print_match(press: Press, found: MarkMatch) -> None:
     out = console()
     out.print(f"[bold]{press.name or press.id}[/]: {label('marks.read', marks=_marks(found))}")
     out.print(_suspects(press, found))
+    if any(ranked.suspect.assumed for ranked in found.ranked[:_MOST_SHOWN]):
+        out.print(label("marks.assumed"))
     out.print(f"[bold]{found.finding.text}[/]")
     print_steps(found.next_steps, out=out)
     if found.notes:
@@ -50,7 +52,10 @@ def print_steps(steps: Iterable[NextStep], *, out: Console) -> None:
 def print_places(found: MarkPlaces) -> None:
     """Where a mark of one member comes, sheet by sheet."""
     out = console()
-    out.print(label("marks.repeats_every", part=suspect_name(found.suspect), mm=f"{found.suspect.repeat_mm:.1f}"))
+    every_mm = f"{_assumed(found.suspect)}{found.suspect.repeat_mm:.1f}"
+    out.print(label("marks.repeats_every", part=suspect_name(found.suspect), mm=every_mm))
+    if found.suspect.assumed:
+        out.print(label("marks.assumed"))
     made = table(
         (label("marks.sheet"), "right"),
         (label("marks.from_edge"), "right"),
@@ -94,16 +99,16 @@ def _row(press: Press, ranked: RankedSuspect) -> tuple[str, ...]:
     worst = max((abs(each) for each in ranked.residuals_mm), default=0.0)
     return (
         _percent(ranked.probability),
-        name + (f" {label('marks.alike', ids=_alike(ranked))}" if ranked.alike else ""),
+        name + (f" {label('marks.alike', names='; '.join(ranked.alike_names))}" if ranked.alike else ""),
         ranked.rule_text,
-        f"{ranked.expected_mm:.1f} ± {ranked.expected_sd_mm:.1f}",
+        f"{_assumed(ranked.suspect)}{ranked.expected_mm:.1f} ± {ranked.expected_sd_mm:.1f}",
         "–" if ranked.fitted_mm is None else f"{worst:.1f}",
         _walks(ranked.walks),
     )
 
 
-def _alike(ranked: RankedSuspect) -> str:
-    return "; ".join(id.replace(":", " ").replace("_", " ") for id in ranked.alike)
+def _assumed(suspect: Suspect) -> str:
+    return ASSUMED_MARK if suspect.assumed else ""
 
 
 def _walks(walks: Iterable[Walk]) -> str:
