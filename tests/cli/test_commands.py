@@ -221,3 +221,15 @@ def test_marks_are_drawn_where_asked(capsys: Capture, tmp_path: Path) -> None:
     target = tmp_path / "sheet.svg"
     assert run(capsys, "marks", "heron", "12", "181.7", "351.3", "--draw", str(target)).code == 0
     assert target.read_text(encoding="utf-8").startswith("<svg")
+
+
+def test_show_lists_every_assumption_where_asked(capsys: Capture) -> None:
+    assumptions = json.loads(run(capsys, "press", "show", "heron", "--json").out)["assumptions"]
+    assert len(assumptions) > 10
+    ran = run(capsys, "press", "show", "heron", "--no-drawing", "--assumed")
+    for assumption in assumptions:
+        assert ".".join(assumption["path"][1:]) in ran.out
+
+
+def test_show_names_rollers_that_interchange(capsys: Capture) -> None:
+    assert "bittern A R1, bittern A R2" in run(capsys, "press", "show", "bittern", "--no-drawing").out

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from filmsplit.actions.draw import write_drawing
-from filmsplit.actions.marks import match
+from filmsplit.actions.marks import MatchedMarks, match
 from filmsplit.actions.press import PressShown, show_press
-from filmsplit.faults.result import MarkMatch
 from filmsplit.formats.replace_file import write_file
 from filmsplit.library.workshop import Workshop, demo_path, demo_workshop
 
@@ -22,7 +21,7 @@ class Demo:
 
     workshop: Workshop
     shown: PressShown
-    match: MarkMatch
+    matched: MatchedMarks
     files: tuple[Path, ...]
 
 
@@ -35,5 +34,5 @@ def run_demo(folder: Path) -> Demo:
     write_drawing(shown.press, picture, over=True)
     write_drawing(shown.press, wall, over=True)
     write_file(copy, demo_path(name).read_bytes(), over=True)
-    _, found = match(name, DEMO_MARKS_MM)
-    return Demo(workshop=workshop, shown=shown, match=found, files=(picture, wall, copy))
+    matched = match(name, DEMO_MARKS_MM)
+    return Demo(workshop=workshop, shown=shown, matched=matched, files=(picture, wall, copy))

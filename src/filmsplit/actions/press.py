@@ -10,15 +10,20 @@ from filmsplit.formats.press_file import LoadedPress
 from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Press
 from filmsplit.press.facts import PressFacts, facts_of
+from filmsplit.press.interchange import Interchange, interchange_groups
 from filmsplit.press.unknowns import RankedUnknown, ranked_unknowns
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PressShown:
-    """A press, its facts, what is assumed about it (what matters most first), and what the file should be told."""
+    """A press, its facts, which of its rollers interchange, what is assumed about it, and what the file should be told.
+
+    ``unknowns`` are the assumed values that change where marks fall, the weightiest first.
+    """
 
     loaded: LoadedPress
     facts: PressFacts
+    interchange: Interchange
     unknowns: tuple[RankedUnknown, ...]
 
     @property
@@ -39,7 +44,10 @@ def show_press(reference: str) -> PressShown:
     """The press meant by ``reference``, with its facts. Refuses a file that cannot be."""
     loaded = find_press(reference)
     return PressShown(
-        loaded=loaded, facts=facts_of(loaded.press), unknowns=ranked_unknowns(loaded.press, purpose="marks")
+        loaded=loaded,
+        facts=facts_of(loaded.press),
+        interchange=interchange_groups([loaded.press]),
+        unknowns=ranked_unknowns(loaded.press, purpose="marks"),
     )
 
 

@@ -32,7 +32,7 @@ def demo(folder: Path) -> None:
     click.echo()
     distances = " ".join(f"{mm:g}" for mm in DEMO_MARKS_MM)
     click.echo(label("demo.striped_sheet", distances=distances))
-    print_match(made.shown.press, made.match)
+    print_match(made.matched)
     click.echo()
     for file in made.files:
         click.echo(label("cli.written", file=file))

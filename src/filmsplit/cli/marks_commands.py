@@ -33,20 +33,20 @@ def marks(  # noqa: PLR0913, PLR0917 - one parameter per option, as click passes
     from filmsplit.cli.readings import read_distances
 
     readings = read_distances(distances)
-    press, found = match(reference, readings, unit=unit, reading_sd_mm=reading_sd_mm, sheet_length_mm=sheet_length_mm)
+    matched = match(reference, readings, unit=unit, reading_sd_mm=reading_sd_mm, sheet_length_mm=sheet_length_mm)
     if picture is not None:
         from filmsplit.actions.draw import draw_match
 
-        draw_match(press, found, picture, sheet_length_mm=sheet_length_mm)
+        draw_match(matched.press, matched.match, picture, sheet_length_mm=sheet_length_mm)
         click.echo(label("cli.written", file=picture), err=True)
     if as_json:
         from filmsplit.actions.answers import to_json
 
-        click.echo(to_json("mark-match 1", match=found))
+        click.echo(to_json("mark-match 1", match=matched.match, unknowns=matched.unknowns))
         return
     from filmsplit.cli.marks_pages import print_match
 
-    print_match(press, found)
+    print_match(matched)
 
 
 @click.command(help=label("cli.repeats"))

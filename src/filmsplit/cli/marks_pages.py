@@ -7,8 +7,9 @@ from collections.abc import Iterable
 from rich.console import Console
 from rich.padding import Padding
 
+from filmsplit.actions.marks import MatchedMarks
 from filmsplit.cli.problems import echo_problems
-from filmsplit.cli.show import ASSUMED_MARK, console, table
+from filmsplit.cli.show import ASSUMED_MARK, console, print_unknowns, table
 from filmsplit.faults.places import MarkPlaces
 from filmsplit.faults.result import MarkMatch, RankedSuspect
 from filmsplit.faults.steps import NextStep
@@ -24,13 +25,15 @@ _STANDS_MM = 0.05
 _INDENT = (0, 0, 0, 2)
 
 
-def print_match(press: Press, found: MarkMatch) -> None:
+def print_match(matched: MatchedMarks) -> None:
     """The suspects in order, whether they can be told apart, what each would do next, what to measure."""
+    press, found = matched.press, matched.match
     out = console()
     out.print(f"[bold]{press.name or press.id}[/]: {label('marks.read', marks=_marks(found))}")
     out.print(_suspects(press, found))
     if any(ranked.suspect.assumed for ranked in found.ranked[:_MOST_SHOWN]):
         out.print(label("marks.assumed"))
+        print_unknowns(matched.unknowns, out=out)
     out.print(f"[bold]{found.finding.text}[/]")
     print_steps(found.next_steps, out=out)
     if found.notes:

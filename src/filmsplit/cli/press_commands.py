@@ -21,7 +21,8 @@ def press() -> None:
 @click.argument("reference", metavar="PRESS")
 @click.option("--json", "as_json", is_flag=True, help=label("cli.json"))
 @click.option("--drawing/--no-drawing", default=True, help=label("cli.drawing"))
-def show(reference: str, as_json: bool, drawing: bool) -> None:
+@click.option("--assumed", is_flag=True, help=label("cli.assumed"))
+def show(reference: str, as_json: bool, drawing: bool, assumed: bool) -> None:
     """Print a press and its facts."""
     from filmsplit.actions.press import show_press
 
@@ -29,11 +30,13 @@ def show(reference: str, as_json: bool, drawing: bool) -> None:
     if as_json:
         from filmsplit.actions.answers import to_json
 
-        click.echo(to_json("press-facts 1", facts=shown.facts, unknowns=shown.unknowns, notices=shown.loaded.notices))
+        parts = {"facts": shown.facts, "interchange": shown.interchange, "unknowns": shown.unknowns}
+        assumptions, notices = shown.press.assumptions, shown.loaded.notices
+        click.echo(to_json("press-facts 1", **parts, assumptions=assumptions, notices=notices))
         return
     from filmsplit.cli.press_pages import print_press
 
-    print_press(shown, drawing=drawing)
+    print_press(shown, drawing=drawing, assumed=assumed)
 
 
 @press.command(help=label("cli.press_check"))

@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 import sys
 import textwrap
+from dataclasses import is_dataclass
+from enum import Enum
 
 from rich.console import Console
 
@@ -12,24 +14,25 @@ from filmsplit.actions.compare import Compared
 from filmsplit.actions.press import PressShown
 from filmsplit.actions.train import sketch
 from filmsplit.cli.problems import echo_problems
-from filmsplit.cli.show import console, print_bullet, show_facts, table
+from filmsplit.cli.show import console, print_bullet, print_unknowns, show_facts, table
 from filmsplit.messages import label
-from filmsplit.press import Press
+from filmsplit.press import Assumption, Press
 from filmsplit.press.comparison import Cell, Value
 from filmsplit.press.fits import Difference
 from filmsplit.press.interchange import Interchange
 
-_MOST_UNKNOWNS = 3
 
-
-def print_press(shown: PressShown, *, drawing: bool) -> None:
+def print_press(shown: PressShown, *, drawing: bool, assumed: bool = False) -> None:
     """A press: name, drawing, facts, what is assumed, what its file should be told."""
     out = console()
     print_title(shown.press, out=out)
     if drawing:
         print_sketch(shown.press, out=out)
     show_facts(shown.press, shown.facts, out=out)
-    print_unknowns(shown, out=out)
+    if shown.interchange.groups:
+        out.print()
+        print_interchange(shown.interchange, out=out)
+    print_assumed(shown, out=out, every=assumed)
     out.print()
     out.print(f"[dim]{label('show.legend')}[/]")
     if shown.loaded.notices:
@@ -52,14 +55,38 @@ def print_sketch(press: Press, *, out: Console) -> None:
         print(line)
 
 
-def print_unknowns(shown: PressShown, *, out: Console) -> None:
-    """How much is assumed, and the few unknowns that matter most."""
-    if not shown.press.assumptions:
+def print_assumed(shown: PressShown, *, out: Console, every: bool) -> None:
+    """How much is assumed, the few unknowns that matter most, and every one of them where asked."""
+    assumptions = shown.press.assumptions
+    if not assumptions:
         return
     out.print()
-    out.print(label("show.assumed" if shown.unknowns else "show.assumed_harmless", count=len(shown.press.assumptions)))
-    for unknown in shown.unknowns[:_MOST_UNKNOWNS]:
-        print_bullet(unknown.sentence(where=".".join(unknown.path[1:])).what, out=out)
+    out.print(label("show.assumed" if shown.unknowns else "show.assumed_harmless", count=len(assumptions)))
+    print_unknowns(shown.unknowns, out=out)
+    if not every:
+        out.print(f"[dim]{label('show.assumed_all', press=shown.press.id)}[/]")
+        return
+    made = table(
+        (label("show.field"), "left"),
+        (label("show.value"), "right"),
+        (label("show.source"), "left"),
+        (label("show.counts_for"), "left"),
+    )
+    for each in sorted(assumptions, key=lambda one: not one.counts_for):  # what counts for something comes first
+        purposes = ", ".join(label(f"purpose.{purpose}") for purpose in each.counts_for)
+        made.add_row(".".join(each.path[1:]), _assumed_value(each), each.source, purposes)
+    out.print(made)
+
+
+def _assumed_value(assumption: Assumption) -> str:
+    value = assumption.value
+    if isinstance(value, Enum):
+        return str(value.value)
+    if isinstance(value, bool):
+        return label("show.yes") if value else label("show.no")
+    if isinstance(value, (int, float)):
+        return f"{value:g} {assumption.unit}".strip()
+    return "–" if value is None or is_dataclass(value) else str(value)
 
 
 def print_comparison(compared: Compared) -> None:

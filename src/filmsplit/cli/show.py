@@ -16,10 +16,12 @@ from filmsplit.press import Press, Roller, Unit
 from filmsplit.press.facts import PressFacts, Tally, UnitFacts
 from filmsplit.press.paths import Paths
 from filmsplit.press.surfaces import RollerFacts
+from filmsplit.press.unknowns import RankedUnknown
 from filmsplit.press.words import MotionKind, System
 
 _NARROWEST, _WIDEST = 80, 150
 _NAME_WIDTH = 26
+_MOST_UNKNOWNS = 3
 ASSUMED_MARK = "~"
 """Stands before every value that is assumed."""
 
@@ -50,6 +52,12 @@ def show_facts(press: Press, facts: PressFacts, *, out: Console) -> None:
 def print_bullet(text: str, *, out: Console) -> None:
     """One thing worth knowing, wrapped under itself."""
     print(textwrap.fill(text, width=out.width, initial_indent="  · ", subsequent_indent="    ", break_long_words=False))
+
+
+def print_unknowns(unknowns: Iterable[RankedUnknown], *, out: Console) -> None:
+    """The few unknowns that matter most: the value assumed, where it comes from, what it changes."""
+    for unknown in tuple(unknowns)[:_MOST_UNKNOWNS]:
+        print_bullet(unknown.sentence(where=".".join(unknown.path[1:])).what, out=out)
 
 
 def _line(name: str, value: str) -> Table:
