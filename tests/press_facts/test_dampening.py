@@ -111,3 +111,12 @@ def test_every_class_has_its_sentence() -> None:
     assert "WP – WT – WF – BR – F1 – plate" in said["dampening-integrated"]
     assert "BR out" in said["dampening-separate"]
     assert "dampening-continuous" in said
+
+
+def test_one_ducting_way_among_two_is_enough() -> None:
+    # Two pans: one feeds WF straight over WT, the other over a ductor. Any ducting member counts (by definition).
+    pan = roller("WQ", Role.PAN, System.DAMPENING, cover=None)
+    contacts = [*SEPARATE, touches("WQ/WD"), touches("WD/WT")]
+    found = dampening_of(unit([*WATER_ROLLERS, pan, ductor("WD", System.DAMPENING)], contacts))
+    assert found.continuity is Continuity.INTERMITTENT
+    assert found.ductors == ("WD",)

@@ -9,9 +9,9 @@ import pytest
 
 from filmsplit.press.paths import paths_of
 from filmsplit.press.travel import travel_mm
-from filmsplit.press.words import Role, System, TurnSense
-from press_facts.built import roller, rolls, unit
-from trains import point
+from filmsplit.press.words import MotionKind, Role, System, TurnSense
+from press_facts.built import ductor, roller, rolls, touches, unit
+from trains import build_motion, point
 
 # Plate in the middle, radius 86.5, clockwise. A drum (60) straight left of a form roller (50) left of the plate, fed
 # from straight above by a roller that slips: every nip is a quarter or half turn from the last.
@@ -39,3 +39,16 @@ def test_without_a_survey_there_is_no_travel() -> None:
     lost = replace(lost, contacts=tuple(rolls("IF/D1", "D1/F1", "F1/plate")))
     (path,) = paths_of(lost, System.INK).paths
     assert travel_mm(lost, path) is None
+
+
+def test_a_ductor_counts_as_nothing_and_an_oscillating_drum_counts() -> None:
+    # As above, with a ductor on top of the drum and the fountain roller above that: same place of the nip on the drum.
+    drum = replace(DRUM, motion=build_motion(MotionKind.OSCILLATES))
+    swings = replace(ductor("DU"), diameter_mm=40.0, centre=point((-166.5, 50.0)))
+    above = replace(ABOVE, centre=point((-166.5, 100.0)))
+    there = unit(turns=TurnSense.CLOCKWISE)
+    contacts = (touches("IF/DU"), touches("DU/D1"), *rolls("D1/F1", "F1/plate"))
+    there = replace(there, rollers=(FORM, drum, swings, above), contacts=contacts)
+    (path,) = paths_of(there, System.INK).paths
+    assert path.rollers == ("IF", "DU", "D1", "F1")
+    assert travel_mm(there, path) == pytest.approx(0.25 * math.pi * 60 + 0.5 * math.pi * 50)

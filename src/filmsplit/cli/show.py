@@ -73,7 +73,8 @@ def table(*headings: tuple[str, str]) -> Table:
     """An empty table in the house look. Each heading comes with its justification."""
     made = Table(box=SIMPLE_HEAD, pad_edge=False, header_style="bold", padding=(0, 1, 0, 0))
     for heading, justify in headings:
-        made.add_column(heading, justify="right" if justify == "right" else "left", vertical="top")
+        is_name = not made.columns  # the name of a row stays in one piece, to be read and to be copied
+        made.add_column(heading, justify="right" if justify == "right" else "left", vertical="top", no_wrap=is_name)
     return made
 
 
