@@ -20,6 +20,10 @@ from filmsplit.press.unknowns import RankedUnknown
 from filmsplit.press.words import MotionKind, System
 
 _NARROWEST, _WIDEST = 80, 150
+_WIDE = 130
+"""From this width on every column of the roller table has room."""
+
+_WHAT_IT_IS, _HOW_IT_RUNS = (0, 1, 2, 3, 4, 10), (0, 5, 6, 7, 8, 9)
 _NAME_WIDTH = 26
 _MOST_UNKNOWNS = 3
 ASSUMED_MARK = "~"
@@ -37,7 +41,8 @@ def show_facts(press: Press, facts: PressFacts, *, out: Console) -> None:
     for unit in facts.units:
         if len(facts.units) > 1:
             out.print(f"\n[bold]{label('show.unit', unit=unit.id)}[/]  {unit.name}")
-        out.print(_roller_table(press, press.unit(unit.id), unit))
+        for rollers in _roller_tables(press, press.unit(unit.id), unit, width=out.width):
+            out.print(rollers)
         for name, value in _unit_lines(unit):
             out.print(_line(name, value))
         out.print()
@@ -78,8 +83,9 @@ def table(*headings: tuple[str, str]) -> Table:
     return made
 
 
-def _roller_table(press: Press, unit: Unit, facts: UnitFacts) -> Table:
-    made = table(
+def _roller_tables(press: Press, unit: Unit, facts: UnitFacts, *, width: int) -> Iterable[Table]:
+    """Every roller in one table where the terminal is wide enough, otherwise in two: what it is, and how it runs."""
+    headings = (
         (label("show.id"), "left"),
         (label("show.name"), "left"),
         (label("show.diameter_mm"), "right"),
@@ -92,12 +98,16 @@ def _roller_table(press: Press, unit: Unit, facts: UnitFacts) -> Table:
         (label("show.area_m2"), "right"),
         (label("show.out"), "left"),
     )
-    for roller in facts.rollers:
-        made.add_row(*_roller_cells(press, unit, roller))
-    return made
+    everything = range(len(headings))
+    for columns in (everything,) if width >= _WIDE else (_WHAT_IT_IS, _HOW_IT_RUNS):
+        made = table(*(headings[column] for column in columns))
+        for roller in facts.rollers:
+            cells = _roller_cells(press, unit, roller)
+            made.add_row(*(cells[column] for column in columns))
+        yield made
 
 
-def _roller_cells(press: Press, unit: Unit, facts: RollerFacts) -> Iterable[str]:
+def _roller_cells(press: Press, unit: Unit, facts: RollerFacts) -> tuple[str, ...]:
     roller = unit.roller(facts.id)
     path = ("units", unit.id, "rollers", roller.id)
     turns = "–" if facts.turns_per_plate_turn is None else f"{facts.turns_per_plate_turn:.3f}"
