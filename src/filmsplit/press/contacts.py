@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from filmsplit.press.rows import row
+from filmsplit.press.rows import Only, row
 from filmsplit.press.words import AdjusterKind, ContactKind, SlipDirection, TargetSource, TurnSense
 
 CYLINDER_IDS = ("plate", "blanket", "impression")
 """Names that stand for the unit's cylinders wherever a roller id may stand."""
+
+_SCREW = Only("kind", (AdjusterKind.SCREW,))
+_NOT_SCREW = Only("kind", (AdjusterKind.ECCENTRIC, AdjusterKind.LEVER))
+_SLIPS = Only("kind", (ContactKind.SLIPS,))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,8 +30,17 @@ class Adjuster:
     """What moves one end of a contact."""
 
     kind: AdjusterKind = row("screw, eccentric or lever", assumed=AdjusterKind.SCREW, counts_for=("setting",))
-    mm_per_turn: float | None = row("movement per turn of a screw", unit="mm", low=0.001, high=50)
-    mm_per_deg: float | None = row("movement per degree of an eccentric or lever", unit="mm", low=0.00001, high=5)
+    mm_per_turn: float | None = row(
+        "movement per turn of a screw", unit="mm", low=0.001, high=50, only=_SCREW, counts_for=("setting",)
+    )
+    mm_per_deg: float | None = row(
+        "movement per degree of an eccentric or lever",
+        unit="mm",
+        low=0.00001,
+        high=5,
+        only=_NOT_SCREW,
+        counts_for=("setting",),
+    )
     tightens: TurnSense | None = row("which way tightens, looking at the adjuster", counts_for=("setting",))
     backlash_deg: float | None = row("lost motion on reversing", unit="deg", low=0, high=720)
     travel_left_mm: float | None = row("adjustment left towards tighter", unit="mm", low=0, high=100)
@@ -53,10 +66,14 @@ class Contact:
     b: str = row("the other member", required=True)
     kind: ContactKind = row("rolls, slips, or touches at times", assumed=ContactKind.ROLLS, source="rolling is usual")
     speed_ratio: float | None = row(
-        "slipping contact: surface speed of a ÷ surface speed of b", low=0.0001, high=100, counts_for=("ink",)
+        "slipping contact: surface speed of a ÷ surface speed of b",
+        low=0.0001,
+        high=100,
+        counts_for=("ink",),
+        only=_SLIPS,
     )
     slip_direction: SlipDirection = row(
-        "slipping contact: surfaces run the same or opposite ways in the nip", assumed=SlipDirection.SAME
+        "slipping contact: surfaces run the same or opposite ways in the nip", assumed=SlipDirection.SAME, only=_SLIPS
     )
     throws_off: bool = row("can this contact be thrown off from the controls", assumed=False)
     stripe: Stripe = row("stripe target", assumed={})

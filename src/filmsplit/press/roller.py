@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from filmsplit.press.rows import ByRole, SameAs, row
+from filmsplit.press.rows import ByRole, Only, SameAs, row
 from filmsplit.press.words import HARD_MATERIALS, DriveKind, Material, MotionKind, Role, System
 
 SOFT = {"ductor", "distributor", "rider", "form", "bridge", "metering"}
@@ -13,6 +13,13 @@ SOFT = {"ductor", "distributor", "rider", "form", "bridge", "metering"}
 
 _DIAMETER_BY_ROLE = ByRole({"drum": 60.0, "fountain": 60.0, "pan": 60.0, "form": 50.0}, 45.0)
 _HARDNESS_BY_ROLE = ByRole({"form": 27.0, "metering": 23.0, "distributor": 30.0, "rider": 30.0, "ductor": 30.0}, 28.0)
+_SYSTEM_BY_ROLE = ByRole({"pan": System.DAMPENING, "metering": System.DAMPENING, "bridge": System.SHARED}, System.INK)
+
+_GEAR = Only("kind", (DriveKind.GEAR,))
+_DRIVEN = Only("kind", (DriveKind.GEAR, DriveKind.CHAIN, DriveKind.MOTOR))
+_OSCILLATES = Only("kind", (MotionKind.OSCILLATES,))
+_DUCTS = Only("kind", (MotionKind.DUCTS,))
+_OSCILLATES_OR_DUCTS = Only("kind", (MotionKind.OSCILLATES, MotionKind.DUCTS))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,12 +80,15 @@ class Drive:
         ),
         counts_for=("marks",),
     )
-    teeth: int | None = row("teeth of the roller's gear", low=5, high=1000, counts_for=("marks",))
-    pitch_diameter_mm: float | None = row("pitch diameter of the roller's gear", unit="mm", low=5, high=2000)
+    teeth: int | None = row("teeth of the roller's gear", low=5, high=1000, counts_for=("marks",), only=_GEAR)
+    pitch_diameter_mm: float | None = row(
+        "pitch diameter of the roller's gear", unit="mm", low=5, high=2000, only=_GEAR
+    )
     turns_per_plate_turn: float | None = row(
         "turns of the roller for one turn of the plate cylinder (chain, compound gears, own motor)",
         low=0.0001,
         high=100,
+        only=_DRIVEN,
         counts_for=("marks",),
     )
 
@@ -93,7 +103,14 @@ class Motion:
         counts_for=("ink",),
     )
     stroke_mm: float = row(
-        "oscillator: whole sideways stroke", unit="mm", low=0, high=150, assumed=15.0, spread=8.0, counts_for=("ink",)
+        "oscillator: whole sideways stroke",
+        unit="mm",
+        low=0,
+        high=150,
+        assumed=15.0,
+        spread=8.0,
+        only=_OSCILLATES,
+        counts_for=("ink",),
     )
     cycle_rev: float = row(
         "oscillator or ductor: plate turns for one cycle",
@@ -102,10 +119,17 @@ class Motion:
         high=200,
         assumed=2.0,
         spread=1.0,
+        only=_OSCILLATES_OR_DUCTS,
         counts_for=("marks", "ink"),
     )
     phase_deg: float = row(
-        "oscillator: phase at the leading image edge", unit="deg", low=-360, high=360, assumed=0.0, counts_for=("ink",)
+        "oscillator: phase at the leading image edge",
+        unit="deg",
+        low=-360,
+        high=360,
+        assumed=0.0,
+        only=_OSCILLATES,
+        counts_for=("ink",),
     )
     dwell_feed_mm: float = row(
         "ductor: press travel while it touches the fountain or pan side",
@@ -114,6 +138,7 @@ class Motion:
         high=20000,
         assumed=200.0,
         spread=80.0,
+        only=_DUCTS,
         counts_for=("ink",),
     )
     dwell_train_mm: float = row(
@@ -123,10 +148,17 @@ class Motion:
         high=20000,
         assumed=200.0,
         spread=80.0,
+        only=_DUCTS,
         counts_for=("ink",),
     )
     swing_mm: float = row(
-        "ductor: free way between its two contacts", unit="mm", low=0, high=100, assumed=6.0, counts_for=("drawing",)
+        "ductor: free way between its two contacts",
+        unit="mm",
+        low=0,
+        high=100,
+        assumed=6.0,
+        only=_DUCTS,
+        counts_for=("drawing",),
     )
 
 
@@ -138,7 +170,7 @@ class Roller:
     name: str = row("name in the shop's words", assumed=SameAs("id"), source="the id")
     purpose: str = row("what it is for, in a sentence", assumed="")
     role: Role = row("what it is for", required=True)
-    system: System = row("ink, dampening or shared", assumed=System.INK)
+    system: System = row("ink, dampening or shared", assumed=_SYSTEM_BY_ROLE)
     centre: Point | None = row("where its axis is, may be rough", counts_for=("drawing",))
     diameter_mm: float = row(
         "diameter as measured",
@@ -159,7 +191,11 @@ class Roller:
         "mass, for lifting", unit="kg", low=0.05, high=2000, assumed=3.0, spread=2.0, counts_for=("lifting",)
     )
     core: Core = row("core and ends", assumed={})
-    cover: Cover | None = row("cover; leave out for a bare hard roller, write unknown for a soft one")
+    cover: Cover | None = row(
+        "cover; leave out for a bare hard roller, write unknown for a soft one",
+        assumed=ByRole(dict.fromkeys(SOFT, {}), None),
+        source="soft and hard alternate",
+    )
     surface: str = row("finish in the shop's words: ground, polished, velvety …", assumed="")
     drive: Drive = row("what turns it", assumed={})
     motion: Motion = row("how it moves", assumed={})

@@ -108,6 +108,8 @@ class TargetSource(Enum):
 
 
 class AdjusterKind(Enum):
+    """What is turned to move one end of a roller."""
+
     SCREW = "screw"
     ECCENTRIC = "eccentric"
     LEVER = "lever"
@@ -122,10 +124,14 @@ class KeyKind(Enum):
 
 
 class BladeKind(Enum):
+    """Whether the keys bend one fountain blade or move parts of it."""
+
     ONE_PIECE = "one piece"
     DIVIDED = "divided"
 
 
 class SweepKind(Enum):
+    """Whether the sweep can be set anywhere or only in whole notches."""
+
     CONTINUOUS = "continuous"
     NOTCHED = "notched"

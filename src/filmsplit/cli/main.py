@@ -1,0 +1,66 @@
+"""The entry point: find the command, run it, and turn whatever goes wrong into plain words."""
+
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+from typing import Any
+
+import click
+
+from filmsplit import __version__
+from filmsplit.messages import Refusal, label
+
+_COMMANDS = {
+    "demo": "filmsplit.cli.demo_command:demo",
+    "press": "filmsplit.cli.press_commands:press",
+    "marks": "filmsplit.cli.marks_commands:marks",
+    "repeats": "filmsplit.cli.marks_commands:repeats",
+    "words": "filmsplit.cli.words_command:words",
+}
+_NOT_DONE = 2
+"""Exit code of a refusal: nothing was done."""
+_INTERRUPTED = 130
+
+
+class LazyGroup(click.Group):
+    """A group that imports a command's module only when the command is asked for, so that help comes at once."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - the signature is click's
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        if cmd_name not in _COMMANDS:
+            return None
+        module, name = _COMMANDS[cmd_name].split(":")
+        command: click.Command = getattr(import_module(module), name)
+        return command
+
+
+@click.group(cls=LazyGroup, help=label("cli.main"), context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, "--version", prog_name="filmsplit", message="%(prog)s %(version)s")
+def filmsplit() -> None:
+    """All commands hang here."""
+
+
+def main(arguments: list[str] | None = None) -> Any:
+    """Run the command line. A refusal is printed with its remedy and leaves with code 2."""
+    try:
+        return filmsplit.main(args=arguments, prog_name="filmsplit", standalone_mode=False)
+    except click.exceptions.Exit as done:
+        sys.exit(done.exit_code)
+    except click.ClickException as wrong:
+        wrong.show()
+        sys.exit(wrong.exit_code)
+    except (KeyboardInterrupt, click.Abort):
+        click.echo(label("cli.interrupted"), err=True)
+        sys.exit(_INTERRUPTED)
+    except BrokenPipeError:
+        # A pager or `head` that has seen enough closes the pipe; that is no error of the person's.
+        sys.stderr.close()
+        sys.exit(0)
+    except Refusal as refusal:
+        from filmsplit.cli.problems import echo_refusal  # noqa: PLC0415 - only a refusal needs it
+
+        echo_refusal(refusal)
+        sys.exit(_NOT_DONE)

@@ -1,0 +1,32 @@
+"""One row per setting of the program: its name, what it may be, what it is unless told otherwise, where to set it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from filmsplit.messages.catalogue import DEFAULT_LANGUAGE, LANGUAGE_VARIABLE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """A setting and the label that explains it. ``allowed`` and ``default`` are words as the person writes them."""
+
+    name: str
+    where: str
+    allowed: str
+    default: str
+    help_label: str
+
+
+ENVIRONMENT = "environment variable"
+
+SETTINGS = (
+    Setting(
+        name=LANGUAGE_VARIABLE,
+        where=ENVIRONMENT,
+        allowed="a language the message catalogue has (en)",
+        default=DEFAULT_LANGUAGE,
+        help_label="setting.language",
+    ),
+)
+"""Every setting. A test holds the code and the page of settings to this table."""

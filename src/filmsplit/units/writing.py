@@ -1,0 +1,29 @@
+"""Write a length for a person, in mm or in inches."""
+
+from __future__ import annotations
+
+from enum import Enum
+
+from filmsplit.units.length import inch_from_mm
+
+
+class LengthSystem(Enum):
+    """What a person reads lengths in."""
+
+    METRIC = "mm"
+    INCH = "in"
+
+
+_DECIMALS = {LengthSystem.METRIC: 1, LengthSystem.INCH: 3}
+"""As fine as a steel rule or a pi tape is read: 0.1 mm, or a few thousandths of an inch."""
+
+
+def format_length(mm: float, system: LengthSystem = LengthSystem.METRIC, *, decimals: int | None = None) -> str:
+    """A length with its unit: ``188.5 mm`` or ``7.421 in``."""
+    number = mm if system is LengthSystem.METRIC else inch_from_mm(mm)
+    places = _DECIMALS[system] if decimals is None else decimals
+    return f"{_without_minus_zero(round(number, places)):.{places}f} {system.value}"
+
+
+def _without_minus_zero(number: float) -> float:
+    return number + 0.0

@@ -1,0 +1,20 @@
+"""The generated pages: for each the function that takes the page as it stands and returns it as it should be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+# from pages.commands import commands_page
+from pages.messages import messages_page
+from pages.packages import index_page
+from pages.settings import settings_page
+from pages.words import glossary_page, limits_page
+
+PAGES: dict[str, Callable[[str], str]] = {
+    # "commands.md": commands_page,
+    "glossary.md": glossary_page,
+    "index.md": index_page,
+    "limits.md": limits_page,
+    "messages.md": messages_page,
+    "settings.md": settings_page,
+}
