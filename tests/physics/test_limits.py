@@ -288,7 +288,7 @@ def test_ghost_of_a_bare_strip_repeats_by_the_form_roller():
     bare = Demand(coverage=cover, films_um={"feed": 10.0})
     state = replace(state, films=films)
     for sheet in range(1, 25):
-        # the sheet's own first row reaches the impression 240 cells after the form nip, so sheet n is complete one later
+        # the sheet's own first row reaches the impression a turn after the form nip: sheet n is complete one later
         done = march(train, bare, state=state, revolutions=1)
         state = done.state
         if sheet in (2, 3):
