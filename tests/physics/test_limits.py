@@ -30,8 +30,8 @@ def settled(net, *, cover=1.0, films=None, revolutions=900, rows=60, watch=False
 def passing(train, done, id):
     """Mean film arriving at and leaving a nip, (a, b) each."""
     number = next(i for i, n in enumerate(train.nips) if n.id == id)
-    steps = done.passing.steps
-    return done.passing.arriving[number].sum(axis=1) / steps, done.passing.leaving[number].sum(axis=1) / steps
+    weight = done.passing.weight[number].sum(axis=1)
+    return done.passing.arriving[number].sum(axis=1) / weight, done.passing.leaving[number].sum(axis=1) / weight
 
 
 def test_solid_chain_steps_by_the_sheet_film():
@@ -252,9 +252,9 @@ def test_flux_fed_response_sums_to_ink_stored_over_printed(cover):
 
 
 def sheets_to_63(net, cover):
-    train = compile_network(net, grid_of(60.0, 1.0, round_mm=1.0, across_mm=1.0))
-    demand = Demand(coverage=np.full((60, 1), cover), films_um={"feed": 1.0})
-    means = march(train, demand, state=empty(train), revolutions=8000).sheet_means_um
+    train = compile_network(net, grid_of(60.0, 1.0, round_mm=5.0, across_mm=1.0))
+    demand = Demand(coverage=np.full((12, 1), cover), films_um={"feed": 1.0})
+    means = march(train, demand, state=empty(train), revolutions=6000).sheet_means_um
     assert np.all(np.diff(means) >= -1e-12 * means[-1])  # monotone (model, 5.5)
     return 1 + int(np.argmax(means >= (1 - np.exp(-1)) * means[-1]))
 

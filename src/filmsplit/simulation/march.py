@@ -12,6 +12,7 @@ import numpy as np
 from filmsplit.ink.splitting import Array
 from filmsplit.simulation.demand import Demand, Loaded, is_open, load
 from filmsplit.simulation.exchange import form, form_badly, form_sideways, roll, roll_badly, roll_sideways
+from filmsplit.simulation.network import LoopRole
 from filmsplit.simulation.runs import Stretch, sideways, stretches
 from filmsplit.simulation.state import State, stored_um_mm2
 from filmsplit.simulation.train import CellNip, NipKind, Train
@@ -19,11 +20,17 @@ from filmsplit.simulation.train import CellNip, NipKind, Train
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Passing:
-    """Film sums over the watched steps: arriving at and leaving each nip, by nip, side (a, b) and column (um steps)."""
+    """What passed while watched, by nip, side (a, b) and column: ink sums arriving and leaving, and their weights.
 
-    steps: int
+    A film is ink over weight: steps on a roller, steps times coverage on plate and blanket. ``ductors`` holds the
+    mean film of each ductor by column.
+    """
+
     arriving: Array
     leaving: Array
+    weight: Array
+    sheet_um: Array
+    ductors: dict[int, Array]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -86,7 +93,7 @@ def march(train: Train, demand: Demand, *, state: State, revolutions: int, watch
         cell_mm2=train.grid.cell_mm2,
         stored_before_um_mm2=stored_um_mm2(train, state, loaded.cover),
         stored_after_um_mm2=stored_um_mm2(train, after, loaded.cover),
-        passing=work.passing(revolutions * train.grid.rows) if watch else None,
+        passing=work.passing(revolutions),
     )
 
 
@@ -104,14 +111,41 @@ class _Work:
     sheet: Array
     blanket_cover: Array
     blanket_takes: Array | None
-    arriving: Array | None = None
-    leaving: Array | None = None
+    watched: _Watched | None
     open_nips: frozenset[int] = field(default_factory=frozenset)
 
-    def passing(self, steps: int) -> Passing | None:
-        if self.arriving is None or self.leaving is None:
+    def passing(self, revolutions: int) -> Passing | None:
+        seen = self.watched
+        if seen is None:
             return None
-        return Passing(steps=steps, arriving=self.arriving, leaving=self.leaving)
+        steps = revolutions * self.train.grid.rows
+        return Passing(
+            arriving=seen.arriving,
+            leaving=seen.leaving,
+            weight=seen.weight,
+            sheet_um=seen.sheet / revolutions,
+            ductors={loop: films / steps for loop, films in seen.ductors.items()},
+        )
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
+class _Watched:
+    arriving: Array
+    leaving: Array
+    weight: Array
+    sheet: Array
+    ductors: dict[int, Array]
+
+    @classmethod
+    def of(cls, train: Train) -> _Watched:
+        shape = (len(train.nips), 2, train.grid.columns)
+        return cls(
+            arriving=np.zeros(shape),
+            leaving=np.zeros(shape),
+            weight=np.zeros(shape),
+            sheet=np.zeros((train.grid.rows, train.grid.columns)),
+            ductors={loop: np.zeros(train.grid.columns) for loop in train.ductor_of},
+        )
 
 
 def _work(train: Train, loaded: Loaded, *, state: State, revolutions: int, watch: bool) -> _Work:
@@ -121,7 +155,6 @@ def _work(train: Train, loaded: Loaded, *, state: State, revolutions: int, watch
         rows = state.films[loop.rows]
         surfaces.append(np.roll(rows, 0 if i in ductors else state.step, axis=0))
     columns, lead = train.grid.columns, train.blanket_lead
-    passing = (len(train.nips), 2, columns)
     return _Work(
         train=train,
         loaded=loaded,
@@ -133,8 +166,7 @@ def _work(train: Train, loaded: Loaded, *, state: State, revolutions: int, watch
         sheet=np.zeros((train.grid.rows, columns), dtype=train.dtype),
         blanket_cover=np.roll(loaded.cover, -lead, axis=0),
         blanket_takes=None if loaded.takes is None else np.roll(loaded.takes, -lead, axis=0),
-        arriving=np.zeros(passing) if watch else None,
-        leaving=np.zeros(passing) if watch else None,
+        watched=_Watched.of(train) if watch else None,
         open_nips=frozenset(i for i, nip in enumerate(train.nips) if is_open(train, nip, running=loaded.running)),
     )
 
@@ -179,6 +211,8 @@ def _block(work: _Work, step: int, end: int) -> None:
         elif work.loaded.running.sheets:
             _take(work, step, end)
     for loop in work.turned:
+        if work.watched is not None:
+            work.watched.ductors[loop] += work.surfaces[loop].mean(axis=0, dtype=np.float64) * (end - step)
         if loop not in resting:
             work.turned[loop] += end - step
 
@@ -197,8 +231,10 @@ def _nip(work: _Work, number: int, step: int, end: int) -> None:
     cuts = places.cuts if places is not None else None
     for run in stretches(start_a, start_b, around=(a.cells, b.cells), steps=end - step, cuts=cuts):
         films_a, films_b = work.surfaces[nip.a][run.rows_a], work.surfaces[nip.b][run.rows_b]
-        if work.arriving is not None:
-            work.arriving[number] += films_a.sum(axis=0), films_b.sum(axis=0)
+        if work.watched is not None:
+            weights = _weights(work, nip, run)
+            work.watched.weight[number] += [np.sum(w, axis=0) for w in weights]
+            work.watched.arriving[number] += _inks((films_a, films_b), weights)
         if places is not None:
             pieces = places.pieces(run, face_a=a.face, face_b=b.face, contact=nip.contact)
             if nip.kind is NipKind.FORM:
@@ -208,8 +244,24 @@ def _nip(work: _Work, number: int, step: int, end: int) -> None:
                 roll_sideways(films_a, films_b, share=nip.share, pieces=pieces)
         else:
             _straight(work, nip, run, films=(films_a, films_b))
-        if work.leaving is not None:
-            work.leaving[number] += films_a.sum(axis=0), films_b.sum(axis=0)
+        if work.watched is not None:
+            work.watched.leaving[number] += _inks((films_a, films_b), weights)
+
+
+def _weights(work: _Work, nip: CellNip, run: Stretch) -> list[Array]:
+    """Weight of each cell that passes a nip, for both sides: 1, or its coverage on plate and blanket."""
+    weights = []
+    for loop, rows in ((nip.a, run.rows_a), (nip.b, run.rows_b)):
+        role = work.train.loops[loop].role
+        if role is LoopRole.ROLLER:
+            weights.append(np.ones((rows.stop - rows.start, work.train.grid.columns)))
+        else:
+            weights.append(work.blanket_cover[rows] if role is LoopRole.BLANKET else work.loaded.cover[rows])
+    return weights
+
+
+def _inks(films: tuple[Array, Array], weights: list[Array]) -> list[Array]:
+    return [np.einsum("ij,ij->j", film, weight, dtype=np.float64) for film, weight in zip(films, weights, strict=True)]
 
 
 def _straight(work: _Work, nip: CellNip, run: Stretch, *, films: tuple[Array, Array]) -> None:
@@ -291,4 +343,6 @@ def _take(work: _Work, step: int, end: int) -> None:
             taken = taken * work.blanket_takes[run.rows_a]
         films -= taken
         work.sheet[run.rows_b] = taken
+        if work.watched is not None:
+            work.watched.sheet[run.rows_b] += taken
         printed += np.einsum("ij,ij->j", taken, work.blanket_cover[run.rows_a], dtype=np.float64)
