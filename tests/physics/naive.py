@@ -22,6 +22,7 @@ class NaiveTrain:
         self.turned = {f["fountain"]["loop"]: 0 for f in ducts}
         self.on_train = dict.fromkeys(self.turned, False)
         self.fed = self.printed = 0.0
+        self.printed_film = [[0.0] * columns for _ in range(plate_rows)]
 
     def inside(self, face, j):
         return face is None or face[0] <= (j + 0.5) * self.w < face[1]
@@ -90,6 +91,7 @@ class NaiveTrain:
         number, films = self.plate_number()
         for j in range(self.columns):
             if sheet_columns is None or sheet_columns[0] <= j < sheet_columns[1]:
+                self.printed_film[number][j] = tau * films[j]
                 self.printed += coverage[number][j] * tau * films[j]
                 films[j] -= tau * films[j]
 

@@ -1,5 +1,6 @@
 """Each law broken once on purpose: the comparison with the naive train, or the budget, must go red."""
 
+import ctypes
 from dataclasses import replace
 
 import numpy as np
@@ -7,30 +8,31 @@ import pytest
 
 from filmsplit.ink import transfer
 from filmsplit.simulation import exchange, march, runs, train
+from filmsplit.simulation import native as native_module
 from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.grid import grid_of
 from physics.test_twins import agree, twins
 from physics.trains import chain, coverage, small_press
 
 
-def check_everything():
+def check_everything(*, native=False):
     """The twins on three small trains that between them use every law, and the budget."""
     grid = grid_of(120, 40, round_mm=4.0, across_mm=4.0)
     cover = coverage(grid, gap=0.2)
     for feed in ("ductor", "fountain"):
         asked = Demand(coverage=cover, films_um={"feed": 30.0}, sweeps_mm={"feed": 21.3} if feed == "ductor" else {})
-        result = twins(small_press(feed=feed, cycle_rev=1.0), grid, asked, revolutions=3)
+        result = twins(small_press(feed=feed, cycle_rev=1.0), grid, asked, revolutions=3, native=native)
         agree(*result)
         assert abs(result[1].budget_gap_um_mm2) < 1e-11 * result[1].fed_um_mm2
     small = grid_of(60, 3, round_mm=2.0, across_mm=1.0)
     flux = Demand(coverage=coverage(small, mean=0.5), films_um={"feed": 2.0})
-    agree(*twins(chain(3, feed="flux", share=0.6), small, flux, revolutions=3))
+    agree(*twins(chain(3, feed="flux", share=0.6), small, flux, revolutions=3, native=native))
     bad = replace(
         chain(3), nips=tuple(replace(nip, contact=0.7) if i != 2 else nip for i, nip in enumerate(chain(3).nips))
     )
-    agree(*twins(bad, small, flux, revolutions=3))
+    agree(*twins(bad, small, flux, revolutions=3, native=native))
     badly_inked = replace(chain(3), nips=tuple(replace(nip, contact=0.7) for nip in chain(3).nips))
-    agree(*twins(badly_inked, small, flux, revolutions=3))
+    agree(*twins(badly_inked, small, flux, revolutions=3, native=native))
 
 
 def scaled(function, part):
@@ -115,3 +117,41 @@ def test_every_broken_law_is_noticed(name, monkeypatch):
     monkeypatch.setattr(place, attribute, law)
     with pytest.raises((AssertionError, ValueError)):
         check_everything()
+
+
+C_MUTANTS = {
+    "rolling share": ("left = total * share", "left = total * share * (REAL)1.01"),
+    "rolling loses ink": ("b[j] = total - left", "b[j] = (total - left) * (REAL)0.999"),
+    "imperfect contact": ("moved * contact[j]);\n            a[j] += moved;", "moved);\n            a[j] += moved;"),
+    "form without coverage": ("(total * share - a[j]) * cover[j]", "(total * share - a[j])"),
+    "plate inked off image": ("b[j] = total * rest * image[j]", "b[j] = total * rest"),
+    "imperfect form": ("a[j] += moved * cover[j]", "a[j] += moved"),
+    "one piece only": ("step[p] = (int64_t)whole + p;\n        first", "step[p] = (int64_t)whole;\n        first"),
+    "oscillating form": ("a[j] += gain[j] * cover[j + step]", "a[j] += gain[j]"),
+    "sheet share": ("tau * film[j];", "tau * film[j] * (REAL)0.99;"),
+    "feed keeps": ("w->volume[j + step] - rest * a[j]", "w->volume[j + step] - a[j]"),
+    "sheet row": ("(row + s->lead) % s->rows", "row % s->rows"),
+    "cover of another row": ("s->cover + rb * s->columns : 0", "s->cover + ra * s->columns : 0"),
+    "ductor turns in flight": ("(s->moves[loop] ? done : 0)", "0"),
+}
+
+
+def test_the_c_kernel_is_not_broken_to_begin_with(built_kernel):  # noqa: ARG001
+    check_everything(native=True)
+
+
+@pytest.mark.parametrize("name", C_MUTANTS)
+def test_every_broken_law_in_c_is_noticed(name, kernel_file, tmp_path, monkeypatch):
+    if kernel_file is None:
+        pytest.skip("no C compiler here")
+    right, wrong = C_MUTANTS[name]
+    text = (native_module.SOURCE.parent / "marching.h").read_text(encoding="utf-8")
+    assert right in text
+    (tmp_path / "marching.h").write_text(text.replace(right, wrong), encoding="utf-8")
+    (tmp_path / "marching.c").write_text(native_module.SOURCE.read_text(encoding="utf-8"), encoding="utf-8")
+    monkeypatch.setattr(native_module, "SOURCE", tmp_path / "marching.c")
+    assert native_module.build(tmp_path / "broken.so")
+    library = ctypes.CDLL(str(tmp_path / "broken.so"))
+    monkeypatch.setattr(native_module, "library", lambda: library)
+    with pytest.raises(AssertionError):
+        check_everything(native=True)

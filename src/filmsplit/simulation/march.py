@@ -12,6 +12,7 @@ import numpy as np
 from filmsplit.ink.splitting import Array
 from filmsplit.simulation.demand import Demand, Loaded, is_open, load
 from filmsplit.simulation.exchange import form, form_badly, form_sideways, roll, roll_badly, roll_sideways
+from filmsplit.simulation.native_march import NativeMarch
 from filmsplit.simulation.network import LoopRole
 from filmsplit.simulation.runs import Stretch, sideways, stretches
 from filmsplit.simulation.state import State, stored_um_mm2
@@ -70,19 +71,21 @@ class Marched:
         return self.fed_um_mm2 - self.printed_um_mm2 - (self.stored_after_um_mm2 - self.stored_before_um_mm2)
 
 
-def march(train: Train, demand: Demand, *, state: State, revolutions: int, watch: bool = False) -> Marched:
+def march(  # noqa: PLR0913  (all but two are named and have defaults)
+    train: Train, demand: Demand, *, state: State, revolutions: int, watch: bool = False, native: bool = True
+) -> Marched:
     """Turn the train for whole revolutions of the plate from ``state``, which is left as it is.
 
-    ``watch`` also sums the films passing every nip.
+    ``watch`` also sums the films passing every nip. The C kernel is used where it was built and knows the laws asked
+    for; ``native=False`` marches with NumPy all the same.
     """
     loaded = load(train, demand)
     work = _work(train, loaded, state=state, revolutions=revolutions, watch=watch)
     last = state.step + revolutions * train.grid.rows
-    step = state.step
-    while step < last:
-        end = _next_stop(work, step, last)
-        _block(work, step, end)
-        step = end
+    if native and NativeMarch.possible(work):
+        _march_native(work, last)
+    else:
+        _march_numpy(work, last)
     after = _packed(work, last)
     return Marched(
         state=after,
@@ -98,8 +101,11 @@ def march(train: Train, demand: Demand, *, state: State, revolutions: int, watch
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
-class _Work:
-    """What changes while marching. Surfaces hold row ``travel - place``; a ductor's travel is its own (``turned``)."""
+class Work:
+    """What changes while marching, for the kernels only.
+
+    Surfaces hold row ``travel - place``; a ductor's travel is its own (``turned``).
+    """
 
     train: Train
     loaded: Loaded
@@ -148,14 +154,14 @@ class _Watched:
         )
 
 
-def _work(train: Train, loaded: Loaded, *, state: State, revolutions: int, watch: bool) -> _Work:
+def _work(train: Train, loaded: Loaded, *, state: State, revolutions: int, watch: bool) -> Work:
     ductors = train.ductor_of
     surfaces = []
     for i, loop in enumerate(train.loops):
         rows = state.films[loop.rows]
         surfaces.append(np.roll(rows, 0 if i in ductors else state.step, axis=0))
     columns, lead = train.grid.columns, train.blanket_lead
-    return _Work(
+    return Work(
         train=train,
         loaded=loaded,
         first_step=state.step,
@@ -171,7 +177,7 @@ def _work(train: Train, loaded: Loaded, *, state: State, revolutions: int, watch
     )
 
 
-def _packed(work: _Work, step: int) -> State:
+def _packed(work: Work, step: int) -> State:
     """Surfaces back in the order that does not depend on how far they have turned."""
     films = np.empty((work.train.cells, work.train.grid.columns), dtype=work.train.dtype)
     for i, (loop, surface) in enumerate(zip(work.train.loops, work.surfaces, strict=True)):
@@ -179,10 +185,34 @@ def _packed(work: _Work, step: int) -> State:
     return State(step, films)
 
 
-def _next_stop(work: _Work, step: int, last: int) -> int:
-    """End of the next block: no longer than allowed, and stopping at revolutions and where a ductor changes over."""
+def _march_numpy(work: Work, last: int) -> None:
+    step = work.first_step
+    while step < last:
+        end = _next_stop(work, step, min(last, step + work.train.block))
+        _sweeps(work, step)
+        resting = _resting(work, step)
+        _block(work, step, end, resting=resting)
+        _turn(work, end - step, resting=resting)
+        step = end
+
+
+def _march_native(work: Work, last: int) -> None:
+    kernel = NativeMarch(work)
+    step = work.first_step
+    while step < last:
+        end = _next_stop(work, step, last)
+        _sweeps(work, step)
+        resting = _resting(work, step)
+        kernel.stretch(step, end, resting=resting)
+        _turn(work, end - step, resting=resting)
+        step = end
+    kernel.finish()
+
+
+def _next_stop(work: Work, step: int, last: int) -> int:
+    """The next step, no later than ``last``, at which a revolution ends or a ductor changes over."""
     rows = work.train.grid.rows
-    end = min(step + work.train.block, last, (step // rows + 1) * rows)
+    end = min(last, (step // rows + 1) * rows)
     for ductor in work.train.ductor_of.values():
         cycle = ductor.cycle_at(step)
         stops = (ductor.begin(cycle + 1), ductor.sweep_at(cycle), *ductor.train_dwell(cycle))
@@ -190,15 +220,25 @@ def _next_stop(work: _Work, step: int, last: int) -> int:
     return end
 
 
-def _block(work: _Work, step: int, end: int) -> None:
+def _sweeps(work: Work, step: int) -> None:
     for i, feed in enumerate(work.train.feeds):
         if feed.ductor is not None and feed.ductor.sweep_at(feed.ductor.cycle_at(step)) == step:
             _sweep(work, i, step)
-    resting = {
-        loop
-        for loop, ductor in work.train.ductor_of.items()
-        if not _on_train(ductor.train_dwell(ductor.cycle_at(step)), step)
-    }
+
+
+def _resting(work: Work, step: int) -> set[int]:
+    """Ductors that are not on the train: they stand still."""
+    dwells = {loop: ductor.train_dwell(ductor.cycle_at(step)) for loop, ductor in work.train.ductor_of.items()}
+    return {loop for loop, dwell in dwells.items() if not _on_train(dwell, step)}
+
+
+def _turn(work: Work, steps: int, *, resting: set[int]) -> None:
+    for loop in work.turned:
+        if loop not in resting:
+            work.turned[loop] += steps
+
+
+def _block(work: Work, step: int, end: int, *, resting: set[int]) -> None:
     nips, feeds = len(work.train.nips), len(work.train.feeds)
     for number in work.train.order:
         if number < nips:
@@ -210,18 +250,16 @@ def _block(work: _Work, step: int, end: int) -> None:
                 _feed(work, number - nips, step, end)
         elif work.loaded.running.sheets:
             _take(work, step, end)
-    for loop in work.turned:
-        if work.watched is not None:
+    if work.watched is not None:
+        for loop in work.watched.ductors:
             work.watched.ductors[loop] += work.surfaces[loop].mean(axis=0, dtype=np.float64) * (end - step)
-        if loop not in resting:
-            work.turned[loop] += end - step
 
 
 def _on_train(dwell: tuple[int, int], step: int) -> bool:
     return dwell[0] <= step < dwell[1]
 
 
-def _nip(work: _Work, number: int, step: int, end: int) -> None:
+def _nip(work: Work, number: int, step: int, end: int) -> None:
     nip = work.train.nips[number]
     a, b = work.train.loops[nip.a], work.train.loops[nip.b]
     start_a = work.turned.get(nip.a, step) - nip.at_a
@@ -248,7 +286,7 @@ def _nip(work: _Work, number: int, step: int, end: int) -> None:
             work.watched.leaving[number] += _inks((films_a, films_b), weights)
 
 
-def _weights(work: _Work, nip: CellNip, run: Stretch) -> list[Array]:
+def _weights(work: Work, nip: CellNip, run: Stretch) -> list[Array]:
     """Weight of each cell that passes a nip, for both sides: 1, or its coverage on plate and blanket."""
     weights = []
     for loop, rows in ((nip.a, run.rows_a), (nip.b, run.rows_b)):
@@ -264,7 +302,7 @@ def _inks(films: tuple[Array, Array], weights: list[Array]) -> list[Array]:
     return [np.einsum("ij,ij->j", film, weight, dtype=np.float64) for film, weight in zip(films, weights, strict=True)]
 
 
-def _straight(work: _Work, nip: CellNip, run: Stretch, *, films: tuple[Array, Array]) -> None:
+def _straight(work: Work, nip: CellNip, run: Stretch, *, films: tuple[Array, Array]) -> None:
     """A nip whose surfaces do not move sideways against each other."""
     a, b = work.train.loops[nip.a], work.train.loops[nip.b]
     face = slice(max(a.first, b.first), max(min(a.end, b.end), a.first, b.first))
@@ -282,7 +320,7 @@ def _straight(work: _Work, nip: CellNip, run: Stretch, *, films: tuple[Array, Ar
         roll_badly(films_a, films_b, share=nip.share, contact=contact)
 
 
-def _feed(work: _Work, number: int, step: int, end: int) -> None:
+def _feed(work: Work, number: int, step: int, end: int) -> None:
     """A feed that goes on all the time: exchange with a supply that is made up at once."""
     feed = work.train.feeds[number]
     loop, films = work.train.loops[feed.loop], work.surfaces[feed.loop]
@@ -305,7 +343,7 @@ def _feed(work: _Work, number: int, step: int, end: int) -> None:
             fed[piece.b] += gain.sum(axis=0)
 
 
-def _sweep(work: _Work, number: int, step: int) -> None:
+def _sweep(work: Work, number: int, step: int) -> None:
     """The ductor's dwell on the fountain, all at once: its surface meets nothing else meanwhile.
 
     Exactly the sweep goes through, the last cell in part; the ductor then stands at the nearest whole cell.
@@ -330,7 +368,7 @@ def _sweep(work: _Work, number: int, step: int) -> None:
     work.turned[feed.loop] += round(sweep)
 
 
-def _take(work: _Work, step: int, end: int) -> None:
+def _take(work: Work, step: int, end: int) -> None:
     """The sheet takes its part of the blanket's film."""
     assert work.train.sheet is not None
     loop, at = work.train.sheet
