@@ -25,6 +25,9 @@ MOST_BLOCKS = 48
 LEAK = 1e-12
 """Part of every film that is lost on each arc: films that nothing feeds and nothing takes come out as 0."""
 
+DUCTOR_CYCLES = 12
+"""Ductor cycles over which its meeting with an oscillating roller is averaged."""
+
 PHASES = 32
 """Phases at which sideways moves are averaged."""
 
@@ -139,12 +142,24 @@ class MeanTrain:
         part = self._present([loop])
         return np.where(part > 0, part, 1.0)
 
-    def _present(self, loops: list[CellLoop]) -> Array:
-        """Part of each block where the faces of all the given loops are, averaged over their swings."""
-        first = np.max([np.add(loop.first, _swung(loop, offset=i)) for i, loop in enumerate(loops)], axis=0)
-        end = np.min([np.add(loop.end, _swung(loop, offset=i)) for i, loop in enumerate(loops)], axis=0)
+    def _present(self, loops: list[CellLoop], *, when: Array | None = None) -> Array:
+        """Part of each block where the faces of all the given loops are, averaged over their swings (or ``when``)."""
+        places = [_swung(loop, offset=i, when=when) for i, loop in enumerate(loops)]
+        first = np.max([loop.first + place for loop, place in zip(loops, places, strict=True)], axis=0)
+        end = np.min([loop.end + place for loop, place in zip(loops, places, strict=True)], axis=0)
         inside = np.minimum(self.edges[1:], end[:, None]) - np.maximum(self.edges[:-1], first[:, None])
         return np.asarray(np.clip(inside, 0, None).mean(axis=0) / np.diff(self.edges))
+
+    def _dwells(self, nip: CellNip) -> Array | None:
+        """Steps at which a ductor's nip is closed, over some cycles; ``None`` for other nips.
+
+        Where ductor and oscillator keep step, an end of the ductor may hardly ever meet the roller.
+        """
+        ductor = self.train.ductor_of.get(nip.a) or self.train.ductor_of.get(nip.b)
+        if ductor is None:
+            return None
+        dwells = (ductor.train_dwell(cycle) for cycle in range(DUCTOR_CYCLES))
+        return np.concatenate([np.linspace(first, end, PHASES) for first, end in dwells])
 
     @cached_property
     def _dead(self) -> Array:
@@ -236,7 +251,8 @@ class MeanTrain:
 
     def _meeting(self, nip: CellNip) -> Array:
         """Part of each block where the faces of a nip's two members meet, times the contact share."""
-        meet = self._present([self.train.loops[nip.a], self.train.loops[nip.b]])
+        loops = [self.train.loops[nip.a], self.train.loops[nip.b]]
+        meet = self._present(loops, when=self._dwells(nip))
         return meet if nip.contact is None else np.asarray(meet * self._blocks(nip.contact))
 
     def _take(self) -> Array:
@@ -287,8 +303,10 @@ def _moved(edges: Array, *, reach: float) -> Array:
     return np.asarray(moved / PHASES / np.diff(edges)[:, None])
 
 
-def _swung(loop: CellLoop, *, offset: int) -> Array:
-    """Places of a loop over a swing; two loops swing out of step (``offset``), as on the mean they do."""
+def _swung(loop: CellLoop, *, offset: int, when: Array | None) -> Array:
+    """Places of a loop over a swing, or at given steps; two loops swing out of step (``offset``), as on the mean."""
+    if when is not None:
+        return np.zeros(when.size) if loop.swing is None else loop.swing.at(when)
     phases = np.arange(PHASES) + 0.5
     half_stroke = 0.0 if loop.swing is None else loop.swing.half_stroke
     return np.asarray(half_stroke * np.sin(2 * np.pi * phases / PHASES + offset * np.pi / 2))

@@ -29,10 +29,13 @@ from filmsplit.simulation.train import Train
 ACCURACY = 1e-3
 """Largest error on image cells over the mean image film that counts as settled, unless the caller says otherwise."""
 
-MOST_PERIODS = 30
+MOST_PERIODS = 60
 
 SAFETY = 2.0
 """The estimate is doubled: on trains measured against far tighter solves it fell short by up to 1.8 times."""
+
+ROLLERS_TO_SHEET = 10.0
+"""A roller's column may still change by this many times the accuracy in a period: several nips lie before the sheet."""
 
 SLOWEST = 0.95
 """A column that shrinks less than to this part from pass to pass is reckoned to shrink to it."""
@@ -143,7 +146,20 @@ class _Solving:
         columns = left.max(axis=0)
         error = float((self._allowance(columns) * columns).max() / films.mean())
         self._left = columns
-        return error
+        return max(error, self._unrest(marched, change) / ROLLERS_TO_SHEET)
+
+    def _unrest(self, marched: Marched, change: Array) -> float:
+        """Largest change of a roller's mean film in any column over the period, as part of its mean film.
+
+        A roller's end that hardly ever meets its partner changes slowly for long, and the sheet shows it late.
+        """
+        found = [0.0]
+        for loop in self._train.loops:
+            films, changes = marched.state.films[loop.rows], change[loop.rows]
+            mean = float(films.mean(dtype=np.float64))
+            if loop.role is LoopRole.ROLLER and mean > 0:
+                found.append(float(np.abs(changes.mean(axis=0, dtype=np.float64)).max()) / mean)
+        return max(found)
 
     def _allowance(self, columns: Array) -> Array:
         """What the estimate is multiplied by, column by column: more where the last pass hardly made it smaller.
