@@ -144,7 +144,8 @@ def lock(_: list[str]) -> int:
         run_lock: [project, "--group", "build"],
         LOCKS / "dev.txt": [project, "--group", "build", "--group", "dev", "--constraint", str(run_lock)],
     }.items():
-        if code := call([*compiled, *sources, "--output-file", str(output)], cwd=ROOT, env=uv_settings()):
+        code = call([*compiled, *sources, "--output-file", str(output)], cwd=ROOT, env=uv_settings())
+        if code:
             return code
     say("Locked. Now: python3 dev.py test")
     return 0
@@ -222,13 +223,17 @@ def install_locked(pip: list[str], kind: str, *, env: dict[str, str] | None) -> 
 def find_uv() -> str | None:
     """uv from the PATH, or one of our own in ``.bootstrap``; None where it cannot be installed."""
     own = executable(BOOTSTRAP, "uv")
-    if found := shutil.which("uv") or (str(own) if own.exists() else None):
+    found = shutil.which("uv") or (str(own) if own.exists() else None)
+    if found:
         return found
     say("Fetching uv, which installs packages fast.")
     if call([sys.executable, "-m", "venv", str(BOOTSTRAP)], cwd=ROOT):
         return None
-    pip = [str(venv_python(BOOTSTRAP)), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
-    if call([*pip, "--require-hashes", "--requirement", str(LOCKS / "uv.txt")], cwd=ROOT) or not own.exists():
+    pip = [str(venv_python(BOOTSTRAP)), "-m", "pip", "install", "--disable-pip-version-check", "--retries", "1"]
+    fetch = [*pip, "--require-hashes", "--requirement", str(LOCKS / "uv.txt")]
+    # Quietly: if there is no way to packages at all, pip says so below, and once is enough.
+    fetched = subprocess.run(fetch, capture_output=True, check=False, env=child_environment()).returncode == 0
+    if not fetched or not own.exists():
         say("uv cannot be had here; going on with pip.")
         return None
     return str(own)
@@ -273,10 +278,12 @@ def clear_foreign_environment(stamps: dict[str, Path]) -> None:
     made_by_us = [stamp for stamp in map(read_stamp, stamps.values()) if stamp]
     here = stamp_for("run")
     moved = any(stamp[key] != here[key] for stamp in made_by_us for key in ("checkout", "python"))
-    if VENV.exists() and (moved or not works(venv_python(VENV))):
-        shutil.rmtree(VENV)
-    if BOOTSTRAP.exists() and not works(venv_python(BOOTSTRAP)):
-        shutil.rmtree(BOOTSTRAP)
+    for environment, stale in ((VENV, moved), (BOOTSTRAP, False)):
+        if not environment.exists() or (works(venv_python(environment)) and not stale):
+            continue
+        if any(environment.iterdir()) and not (environment / "pyvenv.cfg").exists() and not made_by_us:
+            raise Stop(f"{environment} is in the way: it is no Python environment. Move it, then run this again.")
+        shutil.rmtree(environment)
 
 
 def stamp_for(kind: str) -> dict[str, str]:
@@ -315,10 +322,11 @@ def program(name: str) -> str:
 
 
 def works(python: Path) -> bool:
-    """Whether this Python can be started at all (its base may have been removed)."""
+    """Whether this Python can be started at all (its base may have been removed) and is new enough."""
     if not python.exists():
         return False
-    return subprocess.run([str(python), "-c", ""], capture_output=True, check=False).returncode == 0
+    asked = f"import sys; sys.exit(sys.version_info < {OLDEST_PYTHON})"
+    return subprocess.run([str(python), "-c", asked], capture_output=True, check=False).returncode == 0
 
 
 def in_checkout(arguments: list[str]) -> int:

@@ -123,8 +123,26 @@ def test_degrees_after_the_blanket() -> None:
     assert forms["F3"].after_blanket_deg == pytest.approx(90.0)
 
 
-def test_a_form_roller_without_a_place_comes_last() -> None:
+def test_without_a_survey_there_are_no_degrees() -> None:
     lost = roller("F0", Role.FORM, centre=None)
     forms = form_rollers(unit([lost], rolls("F0/plate")))
-    assert forms[-1].id == "F0"
-    assert forms[-1].after_blanket_deg is None
+    assert [form.id for form in forms] == ["F1", "F2", "F0"]
+    assert {form.after_blanket_deg for form in forms} == {None}
+
+
+def test_water_is_followed_to_the_first_shared_form_roller() -> None:
+    shared = roller("F0", Role.FORM, System.SHARED)
+    there = unit([*WATER_ROLLERS[:2], shared], [*SEPARATE[:1], *rolls("WT/F0", "F0/D1", "F0/plate")])
+    assert [path.rollers for path in paths_of(there, System.DAMPENING).paths] == [("WP", "WT", "F0")]
+
+
+def test_ink_that_went_over_to_the_dampening_does_not_count_as_coming_back() -> None:
+    there = unit(WATER_ROLLERS, [*SEPARATE, *rolls("WT/D1", "WT/F1")])
+    ways = [path.rollers for path in paths_of(there, System.INK).paths]
+    # By looking: it may go over at D1 or at F1 and reach the plate by WF, but D1 - WT - F1 is no way for ink.
+    assert ways == [
+        ("IF", "DU", "D1", "F1"),
+        ("IF", "DU", "D1", "F2"),
+        ("IF", "DU", "D1", "WT", "WF"),
+        ("IF", "DU", "D1", "F1", "WT", "WF"),
+    ]

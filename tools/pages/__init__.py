@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-# from pages.commands import commands_page
+from filmsplit.formats.press_reference import reference_page
+from pages.commands import commands_page
 from pages.messages import messages_page
 from pages.packages import index_page
 from pages.settings import settings_page
 from pages.words import glossary_page, limits_page
 
 PAGES: dict[str, Callable[[str], str]] = {
-    # "commands.md": commands_page,
+    "commands.md": commands_page,
     "glossary.md": glossary_page,
     "index.md": index_page,
     "limits.md": limits_page,
     "messages.md": messages_page,
+    "press-file.md": reference_page,
     "settings.md": settings_page,
 }

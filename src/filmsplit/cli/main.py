@@ -13,13 +13,15 @@ from filmsplit.messages import Refusal, label
 
 _COMMANDS = {
     "demo": "filmsplit.cli.demo_command:demo",
-    "press": "filmsplit.cli.press_commands:press",
+    "press": "filmsplit.cli.press_group:press",
     "marks": "filmsplit.cli.marks_commands:marks",
     "repeats": "filmsplit.cli.marks_commands:repeats",
     "words": "filmsplit.cli.words_command:words",
 }
 _NOT_DONE = 2
 """Exit code of a refusal: nothing was done."""
+_FAULT = 3
+"""Exit code of a fault of our own."""
 _INTERRUPTED = 130
 
 
@@ -64,3 +66,8 @@ def main(arguments: list[str] | None = None) -> Any:
 
         echo_refusal(refusal)
         sys.exit(_NOT_DONE)
+    except Exception as fault:  # the last catch: a person gets words, whatever happened
+        from filmsplit.cli.problems import echo_fault  # noqa: PLC0415 - only a fault needs it
+
+        echo_fault(fault)
+        sys.exit(_FAULT)

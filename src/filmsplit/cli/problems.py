@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import os
 import textwrap
+import traceback
 from collections.abc import Iterable
+from pathlib import Path
 
 import click
 
 from filmsplit.messages import Problem, Refusal, Severity, label
+from filmsplit.messages.settings import TRACEBACK_VARIABLE
 
 _WIDTH = 100
 _ORDER = (Severity.REFUSED, Severity.WARNING, Severity.INFORMATION)
@@ -24,6 +28,16 @@ def echo_problems(problems: Iterable[Problem], *, err: bool = False) -> None:
     ranked = sorted(problems, key=lambda each: (_ORDER.index(each.severity), each.place.line if each.place else 0))
     for problem in ranked:
         click.echo(problem_text(problem), err=err)
+
+
+def echo_fault(fault: Exception) -> None:
+    """A fault of the program itself: one line to report, or everything for those who asked for it."""
+    if os.environ.get(TRACEBACK_VARIABLE, "0") not in ("", "0"):
+        traceback.print_exception(fault)
+    frames = traceback.extract_tb(fault.__traceback__)
+    place = f"{Path(frames[-1].filename).name}:{frames[-1].lineno}" if frames else ""
+    values = {"kind": type(fault).__name__, "place": place, "variable": TRACEBACK_VARIABLE}
+    echo_problems([Problem("program-error", values)], err=True)
 
 
 def problem_text(problem: Problem) -> str:

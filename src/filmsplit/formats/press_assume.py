@@ -22,13 +22,14 @@ class Context:
     def at(self, name: str) -> Path:
         return (*self.path, name)
 
+    def by_role_of(self, values: Mapping[str, Any]) -> Context:
+        """The same place, with the role that a record with ``values`` says it has."""
+        return replace(self, role=values["role"].value) if "role" in values else self
+
     def inside(self, name: str, values: Mapping[str, Any]) -> Context:
         """The context of a record or list in the field ``name`` of a record that has ``values``."""
-        role = values["role"].value if "role" in values else self.role
-        if self.path and self.path[-1] == "cylinders":
-            role = name
-        press = values if not self.path else self.press
-        return replace(self, path=self.at(name), role=role, around=values, press=press)
+        role = name if self.path and self.path[-1] == "cylinders" else self.role
+        return Context(self.at(name), role, values, self.press if self.path else values)
 
 
 class Unresolved(Exception):

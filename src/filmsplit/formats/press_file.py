@@ -64,7 +64,7 @@ def describe(text: str, *, name: str = "press.yaml") -> PressDescription:
     root = yaml_tree.parse(text.removeprefix(_BYTE_ORDER_MARK), name)
     reading = Reading(name)
     _check_first_line(reading, root)
-    press = read_record(reading, root, Press, Context())
+    press = read_record(reading, root, cls=Press, context=Context())
     check_references(reading)
     if reading.problems:
         raise Refusal(sorted(reading.problems, key=_place_of))

@@ -13,14 +13,14 @@ from dataclasses import field as dataclass_field
 from typing import Any
 
 from filmsplit.formats.press_fields import FieldShape, Kind
-from filmsplit.formats.yaml_tree import Scalar
+from filmsplit.formats.yaml_tree import FORBIDDEN, Scalar, code_point
 from filmsplit.messages import label
 
 MAX_TEXT = 2000
 _NUMBER = re.compile(r"[-+]?(?:[0-9]{1,20}(?:\.[0-9]{0,20})?|\.[0-9]{1,20})(?:[eE][-+]?[0-9]{1,3})?")
 _WHOLE = re.compile(r"[-+]?[0-9]{1,12}")
 _COMMA = re.compile(r"[-+]?[0-9]+,[0-9]+")
-_WITH_UNIT = re.compile(r"([-+]?[0-9]+(?:[.,][0-9]+)?)\s*[A-Za-zµ°\"'%]+.*")
+_WITH_UNIT = re.compile(r"(?!0[xo])([-+]?[0-9]+(?:[.,][0-9]+)?)\s*[A-Za-zµ°\"'%]+.*")
 _NOT_FINITE = re.compile(r"[-+]?\.?(?:inf|nan|infinity)", re.IGNORECASE)
 YES_NO: Mapping[str, bool] = {"yes": True, "true": True, "no": False, "false": False}
 
@@ -100,6 +100,9 @@ def _read_word(node: Scalar, shape: FieldShape) -> Any:
 def _read_text(node: Scalar, _shape: FieldShape) -> Any:
     if len(node.text) > MAX_TEXT:
         return Fault("press-file-text-too-long", {"length": len(node.text), "most": MAX_TEXT})
+    odd = FORBIDDEN.search(node.text)
+    if odd is not None:
+        return Fault("press-file-text-control", {"code": code_point(odd.group())})
     return node.text
 
 

@@ -22,7 +22,7 @@ MAX_NODES = 100_000
 
 # C0 and C1 controls but tab and line ends; surrogates; separators some editors count as a line end and others do not;
 # marks that reverse the direction of writing, so that a line would read otherwise than it is.
-_FORBIDDEN = re.compile(
+FORBIDDEN = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]"
 )
 
@@ -93,12 +93,17 @@ def check_size(size: int, name: str) -> None:
 
 
 def _check_characters(text: str, name: str) -> None:
-    found = _FORBIDDEN.search(text)
+    found = FORBIDDEN.search(text)
     if found is not None:
-        code = f"U+{ord(found.group()):04X}"
+        code = code_point(found.group())
         raise Refusal(
             Problem("press-file-control-character", {"code": code}, place=place_of(text, found.start(), name))
         )
+
+
+def code_point(character: str) -> str:
+    """How an invisible character is named in a message."""
+    return f"U+{ord(character):04X}"
 
 
 def place_of(text: str, index: int, name: str) -> Place:
@@ -146,14 +151,14 @@ class _Composer:
         elif kind in ("SequenceEndEvent", "MappingEndEvent"):
             self.open.pop().end = event.end_mark.index
         elif kind in ("ScalarEvent", "SequenceStartEvent", "MappingStartEvent"):
-            self._node(event, kind, spot)
+            self._node(event, kind=kind, spot=spot)
 
     def _document(self, spot: Spot) -> None:
         self.documents += 1
         if self.documents > 1:
             self._stop("press-file-several-documents", spot)
 
-    def _node(self, event: Any, kind: str, spot: Spot) -> None:
+    def _node(self, event: Any, *, kind: str, spot: Spot) -> None:
         if event.anchor is not None:
             self._stop("press-file-anchor", spot)
         if event.tag is not None:

@@ -19,6 +19,7 @@ class Setting:
 
 
 ENVIRONMENT = "environment variable"
+TRACEBACK_VARIABLE = "FILMSPLIT_TRACEBACK"
 
 SETTINGS = (
     Setting(
@@ -27,6 +28,13 @@ SETTINGS = (
         allowed="a language the message catalogue has (en)",
         default=DEFAULT_LANGUAGE,
         help_label="setting.language",
+    ),
+    Setting(
+        name=TRACEBACK_VARIABLE,
+        where=ENVIRONMENT,
+        allowed="0 or 1",
+        default="0",
+        help_label="setting.traceback",
     ),
 )
 """Every setting. A test holds the code and the page of settings to this table."""

@@ -21,7 +21,10 @@ TOLERANCE = 1e-9
 _SETTLED = 1e-7
 _MAX_STEPS = 80
 _MAX_SETS = 12
+_MAX_PULLS = 400
 _DAMPING = 1e-12
+_WORK = 2e7
+"""Multiplications after which the search gives up: a second or two. A sound train needs a hundredth of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +72,11 @@ class Outcome(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """Places found, how far each rule is from being kept there, how it ended, and after how many steps."""
+    """Places found, how far each rule is from being kept there and at the given places, how it ended, and when."""
 
     places: tuple[Place, ...]
     misfits: tuple[float, ...]
+    misfits_before: tuple[float, ...]
     outcome: Outcome
     steps: int
 
@@ -82,16 +86,22 @@ class Settled:
 
 
 def settle(
-    given: Sequence[Place], mobility: Sequence[float], *, spacings: Sequence[Spacing], tolerance: float = TOLERANCE
+    given: Sequence[Place],
+    mobility: Sequence[float],
+    *,
+    spacings: Sequence[Spacing],
+    tolerance: float = TOLERANCE,
+    effort: float = 1.0,
 ) -> Settled:
     """Nearest places to ``given`` that keep ``spacings``.
 
-    A place with ``mobility`` 0 stays; one with 2 yields twice as easily as one with 1.
+    A place with ``mobility`` 0 stays; one with 2 yields twice as easily as one with 1. The work is bounded, so that
+    hopeless spacings cannot keep anyone waiting: ``effort`` scales the bound, and what is open then stays open.
     """
-    search = _Search(given, mobility, spacings)
-    misfits = search.misfits(given)
-    if max(misfits, default=0.0) <= tolerance:
-        return Settled(tuple(given), misfits, Outcome.EXACT, 0)
+    search = _Search(given, mobility, spacings=spacings, work=_WORK * effort)
+    before = search.misfits(given)
+    if max(before, default=0.0) <= tolerance:
+        return Settled(tuple(given), before, before, Outcome.EXACT, 0)
     places, settled, steps = search.project()
     places = search.close(places, pull=False)
     misfits = search.misfits(places)
@@ -99,14 +109,17 @@ def settle(
         settled, places = False, search.close(given, pull=True)
         misfits = search.misfits(places)
     outcome = Outcome.OPEN if max(misfits) > tolerance else Outcome.SETTLED if settled else Outcome.HELD
-    return Settled(tuple(places), misfits, outcome, steps)
+    return Settled(tuple(places), misfits, before, outcome, steps)
 
 
 class _Search:
     """The places wanted, how easily each moves, and the rules to keep."""
 
-    def __init__(self, given: Sequence[Place], mobility: Sequence[float], spacings: Sequence[Spacing]) -> None:
+    def __init__(
+        self, given: Sequence[Place], mobility: Sequence[float], *, spacings: Sequence[Spacing], work: float
+    ) -> None:
         self.given = given
+        self.work = work
         self.mobility = mobility
         # A rule between places that cannot move is only ever judged.
         self.judged = spacings
@@ -118,23 +131,29 @@ class _Search:
         return tuple(rule.misfit(places) for rule in self.judged)
 
     def project(self) -> tuple[Sequence[Place], bool, int]:
-        """Project the given places again and again on the rules as they look from the last places."""
+        """Project the given places again and again on the rules as they look from the last places.
+
+        The bend of the rules is not in the linearised problem, so steps overshoot, the more the further the places
+        must go. Each step is therefore shortened by what the last two tell (Irons & Tuck 1969, Aitken's rule for
+        vectors; from memory).
+        """
         places = self.given
         active: set[int] = set()
+        share, last = 1.0, None
         for step in range(1, _MAX_STEPS + 1):
+            if self.work <= 0:
+                break
             wanted, active = self._project_once(places, active)
-            moved = max(math.dist(p, q) for p, q in zip(wanted, places, strict=True))
+            ahead = [(q[0] - p[0], q[1] - p[1]) for p, q in zip(places, wanted, strict=True)]
+            moved = max(math.hypot(*way) for way in ahead)
             if not math.isfinite(moved):
                 break
-            places = self._towards(places, wanted, moved)
+            share = _next_share(share, last, ahead)
+            last = ahead
+            places = _towards(places, wanted, min(share, self.reach / moved) if moved > 0 else 1.0)
             if moved < _SETTLED:
                 return places, True, step
         return places, False, _MAX_STEPS
-
-    def _towards(self, places: Sequence[Place], wanted: Sequence[Place], moved: float) -> list[Place]:
-        """``wanted``, or as far towards it as one step may go."""
-        part = 1.0 if moved <= self.reach else self.reach / moved
-        return [(p[0] + part * (q[0] - p[0]), p[1] + part * (q[1] - p[1])) for p, q in zip(places, wanted, strict=True)]
 
     def _project_once(self, places: Sequence[Place], active: set[int]) -> tuple[list[Place], set[int]]:
         """One linearised problem: the active set grows by what would be broken and loses what pulls."""
@@ -147,8 +166,9 @@ class _Search:
         fixed = [k for k in near if self.rules[k].exact]
         active = {k for k in near if not self.rules[k].exact and (k in active or excess[k] < 0)}
         for _ in range(_MAX_SETS):
+            active = self._deepest(active, at_given)
             chosen = fixed + sorted(active)
-            force = dict(zip(chosen, self._forces(chosen, slopes, at_given), strict=True))
+            force = dict(zip(chosen, self._forces(chosen, slopes=slopes, excess=at_given), strict=True))
             push = self._push(force, slopes)
             pulls = {k for k in active if force[k] < 0}
             broken = {
@@ -156,16 +176,29 @@ class _Search:
                 for k in near
                 if not self.rules[k].exact and k not in active and at_given[k] + _along(slopes[k], push) < -TOLERANCE
             }
-            if not pulls and not broken:
+            if self.work <= 0 or not (pulls or broken):
                 break
             active = (active - pulls) | broken
         return [(g[0] + d[0], g[1] + d[1]) for g, d in zip(self.given, push, strict=True)], active
 
-    def _forces(self, chosen: list[int], slopes: dict[int, dict[int, Place]], excess: dict[int, float]) -> list[float]:
+    def _deepest(self, active: set[int], excess: dict[int, float]) -> set[int]:
+        """No more inequalities than circles in a plane can press on each other at once: the most broken ones."""
+        most = 3 * len(self.given)
+        return active if len(active) <= most else set(sorted(active, key=excess.__getitem__)[:most])
+
+    def _forces(
+        self,
+        chosen: list[int],
+        *,
+        slopes: dict[int, dict[int, Place]],
+        excess: dict[int, float],
+        damping: float = _DAMPING,
+    ) -> list[float]:
         """How hard each chosen rule must push for all of them to hold."""
+        self.work -= len(chosen) ** 3 + 10 * len(self.rules)
         matrix = self._coupling([slopes[k] for k in chosen])
         for n in range(len(chosen)):
-            matrix[n][n] += _DAMPING * (1.0 + matrix[n][n])
+            matrix[n][n] += damping * (1.0 + matrix[n][n])
         return solve_symmetric(matrix, [-excess[k] for k in chosen])
 
     def _coupling(self, slopes: list[dict[int, Place]]) -> Matrix:
@@ -195,10 +228,10 @@ class _Search:
     def close(self, places: Sequence[Place], *, pull: bool) -> Sequence[Place]:
         """Close what is still open by the smallest steps; with ``pull``, damped, from far away."""
         damping = 1e-2 if pull else _DAMPING
-        rounds = 400 if pull else 6
+        rounds = _MAX_PULLS if pull else 6
         best = self._total(places)
         for _ in range(rounds):
-            if best <= TOLERANCE**2 / 4 or damping > 1e8:
+            if best <= TOLERANCE**2 / 4 or damping > 1e8 or self.work <= 0:
                 break
             trial = self._closed_once(places, damping)
             total = self._total(trial)
@@ -217,16 +250,29 @@ class _Search:
         return sum(rule.misfit(places) ** 2 for rule in self.rules)
 
     def _closed_once(self, places: Sequence[Place], damping: float) -> Sequence[Place]:
-        open_rules = [k for k, rule in enumerate(self.rules) if rule.exact or rule.excess(places) < 0]
-        slopes = {k: self.rules[k].slope(places) for k in open_rules}
-        matrix = self._coupling([slopes[k] for k in open_rules])
-        for n in range(len(open_rules)):
-            matrix[n][n] += damping * (1.0 + matrix[n][n])
-        forces = solve_symmetric(matrix, [-self.rules[k].excess(places) for k in open_rules])
-        push = self._push(dict(zip(open_rules, forces, strict=True)), slopes)
+        excess = {k: rule.excess(places) for k, rule in enumerate(self.rules)}
+        broken = {k for k, rule in enumerate(self.rules) if not rule.exact and excess[k] < 0}
+        chosen = [k for k, rule in enumerate(self.rules) if rule.exact] + sorted(self._deepest(broken, excess))
+        slopes = {k: self.rules[k].slope(places) for k in chosen}
+        forces = self._forces(chosen, slopes=slopes, excess=excess, damping=damping)
+        push = self._push(dict(zip(chosen, forces, strict=True)), slopes)
         moved = max(math.hypot(*step) for step in push)
         wanted = [(p[0] + d[0], p[1] + d[1]) for p, d in zip(places, push, strict=True)]
-        return self._towards(places, wanted, moved)
+        return _towards(places, wanted, min(1.0, self.reach / moved) if moved > 0 else 1.0)
+
+
+def _towards(places: Sequence[Place], wanted: Sequence[Place], share: float) -> list[Place]:
+    return [(p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])) for p, q in zip(places, wanted, strict=True)]
+
+
+def _next_share(share: float, last: Sequence[Place] | None, ahead: Sequence[Place]) -> float:
+    """Which share of the next step to go, from how the step wanted has changed since the last one."""
+    if last is None:
+        return share
+    change = [(a[0] - b[0], a[1] - b[1]) for a, b in zip(ahead, last, strict=True)]
+    size = sum(x * x + y * y for x, y in change)
+    along = sum(b[0] * c[0] + b[1] * c[1] for b, c in zip(last, change, strict=True))
+    return min(1.5, max(0.1, -share * along / size)) if size > 0 else 1.0
 
 
 def _along(slope: dict[int, Place], steps: Sequence[Place]) -> float:

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from filmsplit.press.press import Unit
 from filmsplit.press.repeats import turns_ratio
 from filmsplit.press.roller import Roller
-from filmsplit.press.words import ContactKind, DriveKind
+from filmsplit.press.speeds import rolls_with_train
+from filmsplit.press.words import DriveKind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,17 +52,19 @@ def gear_pitches(unit: Unit) -> tuple[GearPitch, ...]:
     """Pitches of every gear whose teeth are counted: plate and blanket cylinder first, then rollers in file order."""
     cylinders = {"plate": unit.cylinders.plate, "blanket": unit.cylinders.blanket}
     pitches = [
-        _pitch(id, cylinder.gear_teeth, cylinder.gear_module_mm, cylinder.diameter_mm)
+        _pitch(id, cylinder.gear_teeth, module_mm=cylinder.gear_module_mm, diameter_mm=cylinder.diameter_mm)
         for id, cylinder in cylinders.items()
         if cylinder.gear_teeth is not None
     ]
     for roller in unit.rollers:
-        if roller.drive.kind is DriveKind.GEAR and roller.drive.teeth is not None:
-            pitches.append(_pitch(roller.id, roller.drive.teeth, _module_mm(roller), roller.diameter_mm))
+        drive = roller.drive
+        if drive.kind is DriveKind.GEAR and drive.teeth is not None:
+            module_mm = None if drive.pitch_diameter_mm is None else drive.pitch_diameter_mm / drive.teeth
+            pitches.append(_pitch(roller.id, drive.teeth, module_mm=module_mm, diameter_mm=roller.diameter_mm))
     return tuple(pitches)
 
 
-def _pitch(member: str, teeth: int, module_mm: float | None, diameter_mm: float) -> GearPitch:
+def _pitch(member: str, teeth: int, *, module_mm: float | None, diameter_mm: float) -> GearPitch:
     return GearPitch(
         member=member,
         teeth=teeth,
@@ -69,12 +72,6 @@ def _pitch(member: str, teeth: int, module_mm: float | None, diameter_mm: float)
         pitch_at_gear_mm=None if module_mm is None else tooth_pitch_mm(module_mm),
         pitch_at_surface_mm=surface_pitch_mm(diameter_mm, teeth=teeth),
     )
-
-
-def _module_mm(roller: Roller) -> float | None:
-    """Module = pitch diameter / teeth."""
-    drive = roller.drive
-    return None if drive.pitch_diameter_mm is None or drive.teeth is None else drive.pitch_diameter_mm / drive.teeth
 
 
 def driven_slips(unit: Unit) -> tuple[DrivenSlip, ...]:
@@ -90,11 +87,6 @@ def driven_slips(unit: Unit) -> tuple[DrivenSlip, ...]:
         and roller.diameter_mm != roller.drawn_diameter_mm
         and rolls_with_train(unit, roller)
     )
-
-
-def rolls_with_train(unit: Unit, roller: Roller) -> bool:
-    """Whether a roller rolls on something, and so runs at press speed."""
-    return any(contact.kind is ContactKind.ROLLS for contact in unit.contacts_of(roller.id))
 
 
 def _driven_slip(unit: Unit, roller: Roller, plate_mm: float) -> DrivenSlip:

@@ -90,9 +90,10 @@ def paths_of(unit: Unit, liquid: System, *, contacts: Iterable[Contact] | None =
     """Every way of ``liquid`` to the plate without meeting a roller twice, over all contacts or those given.
 
     A liquid stays on the rollers of its own system and shared ones. Where it steps over to the other system (from a
-    bridge, or a pan that feeds an ink form roller) it is followed to the first form roller there and no further.
+    bridge, or a pan that feeds an ink form roller) it is followed to the first form roller there and no further; so is
+    water to the first shared form roller. What it does beyond that, it does as an emulsion.
     """
-    search = _Search(unit, liquid, tuple(unit.contacts if contacts is None else contacts))
+    search = _Search(unit, liquid, contacts=unit.contacts if contacts is None else contacts)
     sources = sources_of(unit, liquid)
     found, complete = search.run(sources)
     return Paths(liquid, sources, found, complete)
@@ -101,7 +102,7 @@ def paths_of(unit: Unit, liquid: System, *, contacts: Iterable[Contact] | None =
 class _Search:
     """Breadth first, so that the shortest ways come first and survive when the search is cut short."""
 
-    def __init__(self, unit: Unit, liquid: System, contacts: tuple[Contact, ...]) -> None:
+    def __init__(self, unit: Unit, liquid: System, *, contacts: Iterable[Contact]) -> None:
         self._rollers = {roller.id: roller for roller in unit.rollers}
         self._liquid = liquid
         self._onward: dict[str, list[tuple[str, str]]] = {id: [] for id in self._rollers}
@@ -132,14 +133,15 @@ class _Search:
 
     def _next(self, rollers: tuple[str, ...]) -> list[tuple[str, str]]:
         here = rollers[-1]
-        crossed = not self._own(here)
-        if crossed and here in self._plate_nip:
+        crossed = not carries(self._rollers[here], self._liquid)
+        if here in self._plate_nip and (crossed or self._mixes(here)):
             return []
         onward = (step for step in self._onward[here] if step[0] not in rollers)
         return [step for step in onward if not (crossed and self._rollers[step[0]].system is self._liquid)]
 
-    def _own(self, id: str) -> bool:
-        return carries(self._rollers[id], self._liquid)
+    def _mixes(self, id: str) -> bool:
+        """Whether water meets ink here."""
+        return self._liquid is System.DAMPENING and self._rollers[id].system is System.SHARED
 
     def _path(self, rollers: tuple[str, ...], nips: tuple[str, ...]) -> Path:
         members = [self._rollers[id] for id in rollers]

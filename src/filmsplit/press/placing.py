@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from filmsplit.numerics.circles import clearance, crossings
-from filmsplit.press.bodies import Joint, Place, centre_of, joints_of, radius_mm
+from filmsplit.press.bodies import Joint, Place, centre_of, ductors_of, joints_of, radius_mm
 from filmsplit.press.press import Unit
 from filmsplit.press.words import TurnSense
 
@@ -41,7 +41,7 @@ def place_unknown(unit: Unit) -> Placed:
         waiting.remove(name)
         neighbours = _placed_neighbours(name, joints, placed)
         placed.by_contacts.append(name)
-        placed.centres[name] = _place_one(unit, name, neighbours, placed)
+        placed.centres[name] = _place_one(unit, name, neighbours=neighbours, placed=placed)
     return placed
 
 
@@ -51,7 +51,7 @@ def _placed_neighbours(name: str, joints: tuple[Joint, ...], placed: Placed) -> 
     return sorted(found, key=lambda joint: not joint.is_permanent)
 
 
-def _place_one(unit: Unit, name: str, neighbours: list[Joint], placed: Placed) -> Place:
+def _place_one(unit: Unit, name: str, *, neighbours: list[Joint], placed: Placed) -> Place:
     radius = radius_mm(unit, name)
     circles = [(placed.centres[joint.other(name)], _reach_mm(unit, name, joint)) for joint in neighbours]
     touched = {joint.other(name) for joint in neighbours}
@@ -67,7 +67,7 @@ def _place_one(unit: Unit, name: str, neighbours: list[Joint], placed: Placed) -
                 placed.ambiguous.append(name)
             return side
     placed.ambiguous.append(name)
-    return _clearest(unit, radius, circles, others)
+    return _clearest(unit, radius, circles=circles, others=others)
 
 
 def _reach_mm(unit: Unit, name: str, joint: Joint) -> float:
@@ -77,8 +77,8 @@ def _reach_mm(unit: Unit, name: str, joint: Joint) -> float:
 
 
 def _swing_mm(unit: Unit, name: str) -> float:
-    """Free way of a roller that swings; 0 for cylinders."""
-    return next((roller.motion.swing_mm for roller in unit.rollers if roller.id == name), 0.0)
+    """Free way of a ductor; 0 for all others."""
+    return next((ductor.motion.swing_mm for ductor in ductors_of(unit) if ductor.id == name), 0.0)
 
 
 def _better_side(
@@ -92,7 +92,7 @@ def _better_side(
     return sides[0 if room[0] >= room[1] else 1], min(room) > _SIDE_CLEAR_MM
 
 
-def _clearest(unit: Unit, radius: float, circles: list[Circle], others: list[Circle]) -> Place:
+def _clearest(unit: Unit, radius: float, *, circles: list[Circle], others: list[Circle]) -> Place:
     """The place on the ring round the first neighbour that is clearest of others and nearest to the second.
 
     Angles are counted from the direction plate to neighbour, going with the plate's turn, so that neither a turned

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
+from filmsplit.press.nips import rounds_of
 from filmsplit.press.press import Unit
-from filmsplit.press.roller import Point, Roller
-from filmsplit.press.words import System, TurnSense
+from filmsplit.press.roller import Roller
+from filmsplit.press.words import System
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,35 +24,28 @@ class FormRoller:
 def form_rollers(unit: Unit) -> tuple[FormRoller, ...]:
     """Every roller that meets the plate, counted with the plate's turn from the blanket on.
 
-    A place on the plate leaves the blanket, is damped and inked by the form rollers in turn, and comes back.
-    Rollers whose place is unknown come last, in file order.
+    A place on the plate leaves the blanket, is damped and inked by the form rollers in turn, and comes back. In a
+    unit that has not been surveyed, where a centre is unknown, they come in file order and without degrees.
     """
-    placed = [(_after_blanket_deg(unit, roller), roller) for roller in unit.rollers if _meets_plate(unit, roller)]
-    placed.sort(key=lambda pair: math.inf if pair[0] is None else pair[0])
-    return tuple(
-        FormRoller(
-            id=roller.id,
-            system=roller.system,
-            diameter_mm=roller.diameter_mm,
-            order=order,
-            after_blanket_deg=degrees,
-        )
-        for order, (degrees, roller) in enumerate(placed, start=1)
+    degrees = _after_blanket_deg(unit)
+    meeting = [roller for roller in unit.rollers if any(c.joins("plate") for c in unit.contacts_of(roller.id))]
+    meeting.sort(key=lambda roller: degrees.get(roller.id, 0.0))
+    return tuple(_form(roller, order, degrees.get(roller.id)) for order, roller in enumerate(meeting, start=1))
+
+
+def _form(roller: Roller, order: int, after_blanket_deg: float | None) -> FormRoller:
+    return FormRoller(
+        id=roller.id,
+        system=roller.system,
+        diameter_mm=roller.diameter_mm,
+        order=order,
+        after_blanket_deg=after_blanket_deg,
     )
 
 
-def _meets_plate(unit: Unit, roller: Roller) -> bool:
-    return any(contact.joins("plate") for contact in unit.contacts_of(roller.id))
-
-
-def _after_blanket_deg(unit: Unit, roller: Roller) -> float | None:
-    cylinders = unit.cylinders
-    if roller.centre is None:
-        return None
-    plate = cylinders.plate.centre
-    forward_deg = _bearing_deg(plate, roller.centre) - _bearing_deg(plate, cylinders.blanket.centre)
-    return (forward_deg if cylinders.plate_turns is TurnSense.ANTICLOCKWISE else -forward_deg) % 360.0
-
-
-def _bearing_deg(origin: Point, to: Point) -> float:
-    return math.degrees(math.atan2(to.y_mm - origin.y_mm, to.x_mm - origin.x_mm))
+def _after_blanket_deg(unit: Unit) -> dict[str, float]:
+    """Plate turn since the blanket by the id of what the plate meets; empty where a centre is unknown."""
+    if any(roller.centre is None for roller in unit.rollers):
+        return {}
+    plate = next(round_ for round_ in rounds_of(unit) if round_.member == "plate")
+    return {stop.partner: 360.0 * stop.place_mm / plate.length_mm for stop in plate.stops}

@@ -35,7 +35,7 @@ class Unit:
 
     id: str = row("short name of the unit", required=True)
     name: str = row("name in the shop's words", assumed="")
-    cylinders: Cylinders = row("plate, blanket and impression", required=True)
+    cylinders: Cylinders = row("plate, blanket and impression", assumed={})
     fountain: Fountain | None = row("ink fountain")
     rollers: tuple[Roller, ...] = row("every roller of the unit", required=True)
     contacts: tuple[Contact, ...] = row("every contact of a roller", required=True)

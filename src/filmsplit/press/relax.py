@@ -8,13 +8,13 @@ flat and has only even loops, so it has at most 2n - 4 edges for n members, fewe
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from enum import Enum
 from itertools import combinations
 
 from filmsplit.numerics.spacing import Spacing, settle
 from filmsplit.press.bodies import Joint, Place, ductors_of, is_driven, joints_of, radius_mm
 from filmsplit.press.press import Unit
-from filmsplit.press.words import ContactKind
 
 CLOSED_MM = 1e-6
 """A contact is closed when its centre distance is right to this."""
@@ -22,89 +22,109 @@ OVERLAP_TOLERANCE_MM = 0.01
 """Members without contact may overlap by this: nobody measures a diameter closer."""
 
 _CYLINDER_MOBILITY = 0.01
-_DRIVEN_MOBILITY = 0.1
+_DRIVEN_MOBILITY = 0.25
 _FRICTION_MOBILITY = 1.0
 _UNKNOWN_MOBILITY = 10.0
 
 
+class Rule(Enum):
+    """What the distance of some centres has to be."""
+
+    TOUCHING = "the sum of the radii"
+    TOUCHING_AT_TIMES = "the sum of the radii or more, though a contact joins them"
+    CLEAR = "the sum of the radii or more"
+    WITHIN_SWING = "near enough for a ductor to reach both partners"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gap:
-    """A pair (or, for a ductor, its two partners) and how far it is from what it should be.
+    """Members under a rule, and how far they are from keeping it before and after relaxing; 0 where they keep it.
 
-    ``joint`` is the contact that should close; ``None`` for members that should stay clear of each other.
+    Two members, or a ductor and its two partners. ``joint`` is their contact, the first of the ductor's two.
     """
 
+    rule: Rule
     members: tuple[str, ...]
     joint: Joint | None
-    before_mm: float
-    after_mm: float
+    before_mm: float = 0.0
+    after_mm: float = 0.0
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the rule is still broken after relaxing."""
+        return self.after_mm > (CLOSED_MM if self.rule is Rule.TOUCHING else OVERLAP_TOLERANCE_MM)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
-    """Centres after relaxing, and every pair with its misfit before and after."""
+    """Centres after relaxing, and every rule with its misfit before and after."""
 
     centres: dict[str, Place]
     gaps: tuple[Gap, ...]
-    nearest: bool
 
     @property
     def open(self) -> tuple[Gap, ...]:
-        """Contacts that do not close and pairs that overlap, the worst first."""
-        return tuple(
-            sorted((gap for gap in self.gaps if gap.after_mm > _allowed_mm(gap)), key=lambda gap: -gap.after_mm)
-        )
+        """The rules that could not be kept, the worst first."""
+        return tuple(sorted((gap for gap in self.gaps if gap.is_open), key=lambda gap: -gap.after_mm))
 
 
-def relax(unit: Unit, centres: dict[str, Place], *, unknown: frozenset[str] = frozenset()) -> Layout:
+def relax(
+    unit: Unit,
+    centres: dict[str, Place],
+    *,
+    unknown: frozenset[str] = frozenset(),
+    unknown_swings: frozenset[str] = frozenset(),
+    effort: float = 1.0,
+) -> Layout:
     """The layout nearest to ``centres``. The plate stays; cylinders yield least, driven rollers less than others.
 
-    ``unknown`` names the members whose centre is a first guess: they yield most.
+    ``unknown`` names the members whose centre is a first guess: they yield most. An unknown free way
+    (``unknown_swings`` names the ductors) moves nothing: only a measured one may. ``effort`` bounds the
+    work (1: a second or two).
     """
+    rules = tuple(_rules(unit, unknown_swings))
     names = unit.member_ids
-    rules = tuple(_rules(unit))
     number = {name: n for n, name in enumerate(names)}
-    spacings = [_spacing(unit, number, members, joint) for members, joint in rules]
     given = [centres[name] for name in names]
-    mobility = [_mobility(unit, name, unknown) for name in names]
-    settled = settle(given, mobility, spacings=spacings, tolerance=CLOSED_MM)
-    gaps = tuple(
-        Gap(members=members, joint=joint, before_mm=spacing.misfit(given), after_mm=after)
-        for (members, joint), spacing, after in zip(rules, spacings, settled.misfits, strict=True)
+    settled = settle(
+        given,
+        [_mobility(unit, name, unknown) for name in names],
+        spacings=[_spacing(unit, number, gap) for gap in rules],
+        tolerance=CLOSED_MM,
+        effort=effort,
     )
-    return Layout(centres=dict(zip(names, settled.places, strict=True)), gaps=gaps, nearest=settled.holds)
+    gaps = tuple(
+        replace(gap, before_mm=before, after_mm=after)
+        for gap, before, after in zip(rules, settled.misfits_before, settled.misfits, strict=True)
+    )
+    return Layout(centres=dict(zip(names, settled.places, strict=True)), gaps=gaps)
 
 
-def _allowed_mm(gap: Gap) -> float:
-    return CLOSED_MM if gap.joint is not None else OVERLAP_TOLERANCE_MM
-
-
-def _rules(unit: Unit) -> Iterator[tuple[tuple[str, ...], Joint | None]]:
-    """Contacts that close, ductors that reach both partners, and pairs that stay clear: members, and the contact."""
-    joints = joints_of(unit)
-    for joint in joints:
-        if joint.is_permanent:
-            yield (joint.a, joint.b), joint
-    for ductor in ductors_of(unit):
-        touching = [joint for joint in joints if joint.joins(ductor.id) and joint.kind is ContactKind.TOUCHES]
-        for first, second in combinations(touching, 2):
-            yield (ductor.id, first.other(ductor.id), second.other(ductor.id)), first
-    closed = {joint.pair for joint in joints if joint.is_permanent}
+def _rules(unit: Unit, unknown_swings: frozenset[str]) -> Iterator[Gap]:
+    """Contacts that close, ductors that reach both partners, and pairs that stay clear of each other."""
+    joints = {joint.pair: joint for joint in joints_of(unit)}
     for pair in combinations(unit.member_ids, 2):
-        if frozenset(pair) not in closed:
-            yield pair, None
+        joint = joints.get(frozenset(pair))
+        if joint is None:
+            yield Gap(rule=Rule.CLEAR, members=pair, joint=None)
+        else:
+            rule = Rule.TOUCHING if joint.is_permanent else Rule.TOUCHING_AT_TIMES
+            yield Gap(rule=rule, members=(joint.a, joint.b), joint=joint)
+    for ductor in ductors_of(unit):
+        touching = [joint for joint in joints.values() if joint.joins(ductor.id) and not joint.is_permanent]
+        for first, second in combinations(touching, 2) if ductor.id not in unknown_swings else ():
+            members = (ductor.id, first.other(ductor.id), second.other(ductor.id))
+            yield Gap(rule=Rule.WITHIN_SWING, members=members, joint=first)
 
 
-def _spacing(unit: Unit, number: dict[str, int], members: tuple[str, ...], joint: Joint | None) -> Spacing:
-    """The rule for ``members``: at contact, clear of each other, or (three) a ductor within its swing of both."""
-    if len(members) == 3:
-        ductor, first, second = members
-        ways = radius_mm(unit, first) + radius_mm(unit, second) + 2 * radius_mm(unit, ductor)
-        terms = ((number[ductor], number[first], -1.0), (number[ductor], number[second], -1.0))
-        return Spacing(terms, -(ways + unit.roller(ductor).motion.swing_mm), exact=False)
-    a, b = members
-    reach = radius_mm(unit, a) + radius_mm(unit, b)
-    return Spacing(((number[a], number[b], 1.0),), reach, exact=joint is not None)
+def _spacing(unit: Unit, number: dict[str, int], gap: Gap) -> Spacing:
+    """The rule as mathematics."""
+    first, *others = gap.members
+    radii_mm = sum(radius_mm(unit, first) + radius_mm(unit, other) for other in others)
+    if gap.rule is Rule.WITHIN_SWING:
+        terms = tuple((number[first], number[other], -1.0) for other in others)
+        return Spacing(terms, -(radii_mm + unit.roller(first).motion.swing_mm), exact=False)
+    return Spacing(((number[first], number[others[0]], 1.0),), radii_mm, exact=gap.rule is Rule.TOUCHING)
 
 
 def _mobility(unit: Unit, name: str, unknown: frozenset[str]) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from filmsplit.press.rows import ByRole, Only, SameAs, row
+from filmsplit.press.rows import ByRole, Derived, Only, SameAs, row
 from filmsplit.press.words import HARD_MATERIALS, DriveKind, Material, MotionKind, Role, System
 
 SOFT = {"ductor", "distributor", "rider", "form", "bridge", "metering"}
@@ -20,6 +20,11 @@ _DRIVEN = Only("kind", (DriveKind.GEAR, DriveKind.CHAIN, DriveKind.MOTOR))
 _OSCILLATES = Only("kind", (MotionKind.OSCILLATES,))
 _DUCTS = Only("kind", (MotionKind.DUCTS,))
 _OSCILLATES_OR_DUCTS = Only("kind", (MotionKind.OSCILLATES, MotionKind.DUCTS))
+
+
+def _cover_up_to(usual_mm: float) -> Derived:
+    """A usual cover thickness, less on a thin roller: its core is at least two fifths of the diameter."""
+    return Derived(lambda s: min(usual_mm, round(0.3 * float(s.around["diameter_mm"]), 2)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +58,7 @@ class Cover:
         unit="mm",
         low=0.02,
         high=60,
-        assumed=ByRole({"form": 10.0, "metering": 9.0}, 8.0),
+        assumed=ByRole({"form": _cover_up_to(10.0), "metering": _cover_up_to(9.0)}, _cover_up_to(8.0)),
         spread=2.0,
         counts_for=("setting",),
     )
@@ -193,7 +198,7 @@ class Roller:
     core: Core = row("core and ends", assumed={})
     cover: Cover | None = row(
         "cover; leave out for a bare hard roller, write unknown for a soft one",
-        assumed=ByRole(dict.fromkeys(SOFT, {}), None),
+        assumed=ByRole({role: {} for role in sorted(SOFT)}, None),
         source="soft and hard alternate",
     )
     surface: str = row("finish in the shop's words: ground, polished, velvety …", assumed="")

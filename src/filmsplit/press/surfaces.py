@@ -6,13 +6,13 @@ import math
 from dataclasses import dataclass
 from itertools import combinations
 
-from filmsplit.press.gears import rolls_with_train
 from filmsplit.press.makeup import MakeUp, make_up_of
 from filmsplit.press.paths import carries
 from filmsplit.press.plate_order import form_rollers
 from filmsplit.press.press import Press, Unit
 from filmsplit.press.repeats import repeat_of
 from filmsplit.press.roller import Roller
+from filmsplit.press.speeds import travel_of_one_turn_mm
 from filmsplit.press.words import DriveKind, MotionKind, Role, System
 
 NEAR_WHOLE_TURN = 0.03
@@ -41,7 +41,11 @@ class NearWhole:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RollerFacts:
-    """One roller, counted and measured. ``turns_per_plate_turn`` is ``None`` where a roller does not roll along."""
+    """One roller, counted and measured.
+
+    ``repeat_mm`` is press travel for one turn (its own circumference where nothing says how fast it runs);
+    ``turns_per_plate_turn`` is ``None`` where that is so, and for a ductor, which runs only while it touches the train.
+    """
 
     id: str
     name: str
@@ -115,7 +119,9 @@ def roller_facts(unit: Unit, roller: Roller, *, within_turn: float = NEAR_WHOLE_
     """What can be counted and measured on one roller of a unit."""
     repeat = repeat_of(unit, roller.id)
     plate_mm = unit.cylinders.plate.circumference_mm
-    rolls = rolls_with_train(unit, roller)
+    travel_mm = travel_of_one_turn_mm(unit, roller)
+    repeat_mm = repeat.length_mm if travel_mm is None else travel_mm
+    runs = travel_mm is not None and roller.motion.kind is not MotionKind.DUCTS
     return RollerFacts(
         id=roller.id,
         name=roller.name,
@@ -129,11 +135,11 @@ def roller_facts(unit: Unit, roller: Roller, *, within_turn: float = NEAR_WHOLE_
         diameter_mm=roller.diameter_mm,
         circumference_mm=roller.circumference_mm,
         surface_m2=surface_m2(roller),
-        repeat_mm=repeat.length_mm,
-        repeat_sd_mm=repeat.sd_mm,
+        repeat_mm=repeat_mm,
+        repeat_sd_mm=repeat.sd_mm * repeat_mm / repeat.length_mm,
         geared=repeat.geared,
-        turns_per_plate_turn=plate_mm / repeat.length_mm if rolls else None,
-        near_whole=near_whole(repeat.length_mm, plate_mm, within_turn=within_turn) if rolls else None,
+        turns_per_plate_turn=plate_mm / repeat_mm if runs else None,
+        near_whole=near_whole(repeat_mm, plate_mm, within_turn=within_turn) if runs else None,
     )
 
 

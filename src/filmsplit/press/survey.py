@@ -7,14 +7,20 @@ from dataclasses import dataclass, replace
 
 from filmsplit.messages import Problem, Severity
 from filmsplit.press.bodies import with_centres
+from filmsplit.press.contact_checks import contact_problems
 from filmsplit.press.layout_checks import MOVE_WORTH_SAYING_MM, layout_problems
 from filmsplit.press.placing import place_unknown
 from filmsplit.press.press import Press, Unit
 from filmsplit.press.relax import CLOSED_MM, relax
 from filmsplit.press.roller import Point
+from filmsplit.press.roller_checks import roller_problems
 from filmsplit.press.turning import turning_problems
+from filmsplit.press.unit_checks import unit_problems
 
-__all__ = ["MOVE_WORTH_SAYING_MM", "Move", "Survey", "survey"]
+__all__ = ["MOST_ROLLERS", "MOVE_WORTH_SAYING_MM", "Move", "Survey", "survey"]
+
+MOST_ROLLERS = 60
+"""A unit with more rollers is refused: the longest trains ever built have about 35 (a vocational text; memory)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,14 +55,38 @@ def survey(press: Press) -> Survey:
     moves: list[Move] = []
     problems: list[Problem] = []
     for unit in press.units:
-        placed = place_unknown(unit)
-        layout = relax(unit, placed.centres, unknown=frozenset(placed.by_contacts))
-        after = with_centres(unit, layout.centres)
+        after, found = _survey_unit(press, unit)
         units.append(after)
         moves += _moves(unit, after)
-        problems += layout_problems(unit, after, layout=layout, ambiguous=tuple(placed.ambiguous))
-        problems += turning_problems(after)
+        problems += found
     return Survey(press=replace(press, units=tuple(units)), moves=tuple(moves), problems=tuple(problems))
+
+
+def _survey_unit(press: Press, unit: Unit) -> tuple[Unit, tuple[Problem, ...]]:
+    """The unit with true centres, and its problems in the order in which they are best put right."""
+    if len(unit.rollers) > MOST_ROLLERS:
+        values = {"unit": unit.id, "rollers": len(unit.rollers), "most": MOST_ROLLERS}
+        return unit, (Problem("too-many-rollers", values, ("units", unit.id, "rollers")),)
+    placed = place_unknown(unit)
+    swings = frozenset(roller.id for roller in unit.rollers if swing_is_assumed(press, unit, roller.id))
+    unknown = frozenset(placed.by_contacts)
+    # A press of many hopeless units must not take longer than one of one.
+    effort = 1.0 / len(press.units)
+    layout = relax(unit, placed.centres, unknown=unknown, unknown_swings=swings, effort=effort)
+    after = with_centres(unit, layout.centres)
+    told = layout_problems(unit, layout=layout, ambiguous=frozenset(placed.ambiguous), unknown_swings=swings)
+    return after, (
+        *contact_problems(after),
+        *turning_problems(after),
+        *told,
+        *roller_problems(press, after),
+        *unit_problems(press, after),
+    )
+
+
+def swing_is_assumed(press: Press, unit: Unit, roller_id: str) -> bool:
+    """Whether nobody has written how far a ductor swings."""
+    return press.is_assumed("units", unit.id, "rollers", roller_id, "motion", "swing_mm")
 
 
 def _moves(unit: Unit, after: Unit) -> list[Move]:

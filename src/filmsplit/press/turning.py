@@ -15,6 +15,9 @@ _BY_STRENGTH = (ContactKind.ROLLS, ContactKind.SLIPS, ContactKind.TOUCHES)
 """Rolling contacts decide first; a slipping one only where none does; one that touches at times last of all."""
 
 
+MOST_JAMS = 5
+
+
 def senses_of(unit: Unit) -> Mapping[str, TurnSense | None]:
     """Turn of every member, told from the plate's through the contacts; ``None`` where no contact leads there.
 
@@ -46,12 +49,26 @@ def turns_alike(joint: Joint) -> bool:
     return contact is not None and joint.kind is ContactKind.SLIPS and contact.slip_direction is SlipDirection.OPPOSITE
 
 
+def at_press_speed(unit: Unit) -> frozenset[str]:
+    """The members that rolling contacts tie to the plate: their surfaces run as fast as the plate's."""
+    joints = [joint for joint in joints_of(unit) if joint.kind is ContactKind.ROLLS]
+    tied: set[str] = set()
+    waiting = {"plate"}
+    while waiting:
+        tied |= waiting
+        waiting = {joint.other(name) for joint in joints for name in waiting if joint.joins(name)} - tied
+    return frozenset(tied)
+
+
 def jams_of(unit: Unit) -> tuple[tuple[str, ...], ...]:
-    """Loops of rolling contacts with an odd number of members, the shortest first, no contact in two of them."""
+    """Loops of rolling contacts with an odd number of members, the shortest first, no contact in two of them.
+
+    ``MOST_JAMS`` are named at most: once these are put right the rest look different.
+    """
     joints = [joint for joint in joints_of(unit) if joint.kind is ContactKind.ROLLS]
     order = unit.member_ids
-    loops = []
-    while loop := _shortest_odd_loop(order, joints):
+    loops: list[tuple[str, ...]] = []
+    while len(loops) < MOST_JAMS and (loop := _shortest_odd_loop(order, joints)):
         loops.append(loop)
         used = {frozenset(pair) for pair in zip(loop, loop[1:] + loop[:1], strict=True)}
         joints = [joint for joint in joints if joint.pair not in used]

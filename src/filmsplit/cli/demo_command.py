@@ -1,0 +1,39 @@
+"""`filmsplit demo`: the main job, on presses that exist only on paper."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from filmsplit.messages import label
+
+# ruff: noqa: PLC0415 - `--help` must not wait for what a command needs when it runs
+
+
+@click.command(help=label("cli.demo"))
+@click.option(
+    "--folder",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=Path("filmsplit-demo"),
+    show_default=True,
+    help=label("cli.demo_folder"),
+)
+def demo(folder: Path) -> None:
+    """Draw the first demo press, print its facts, match a striped sheet."""
+    from filmsplit.actions.demo import DEMO_MARKS_MM, run_demo
+    from filmsplit.cli.marks_pages import print_match
+    from filmsplit.cli.press_pages import print_press
+
+    made = run_demo(folder)
+    click.echo(label("demo.workshop", name=made.workshop.name, presses=", ".join(made.workshop.presses)))
+    click.echo()
+    print_press(made.shown, drawing=True)
+    click.echo()
+    distances = " ".join(f"{mm:g}" for mm in DEMO_MARKS_MM)
+    click.echo(label("demo.striped_sheet", distances=distances))
+    print_match(made.shown.press, made.match)
+    click.echo()
+    for file in made.files:
+        click.echo(label("cli.written", file=file))
+    click.echo(label("demo.next", press=made.shown.press.id, distances=distances))
