@@ -268,6 +268,7 @@ def test_unit_without_a_known_feed_is_refused():
     with pytest.raises(Refusal) as caught:
         ink_network(replace(unit, contacts=unit.contacts[:3]))
     assert [problem.slug for problem in caught.value.problems] == ["ink-feed-unknown"]
+    stray = replace(unit.contacts[1], b="D1")  # every roller meets something, none of them the plate
     with pytest.raises(Refusal) as caught:
-        ink_network(replace(unit, contacts=unit.contacts[2:]))
+        ink_network(replace(unit, contacts=(stray, *unit.contacts[2:])))
     assert [problem.slug for problem in caught.value.problems] == ["ink-no-form-roller"]

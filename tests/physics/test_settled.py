@@ -85,8 +85,8 @@ def test_demo_presses_settle(unit, cover):
     demand = Demand(coverage=cells, films_um={INK_FEED: 30.0}, sweeps_mm={INK_FEED: 25.0} if ductor else {})
     solution = settle(train, demand)
     assert solution.ok
-    # pulled to one common cycle, the Bittern's ductor always meets the top drum at the same end of its stroke, so one end
-    # of the ductor hardly touches it; at solid that takes more passes (reported, and still fewer than marching)
+    # Pulled to one common cycle, the Bittern's ductor always meets the top drum at the same end of its stroke, so one
+    # end of the ductor hardly touches it; at solid that takes more passes (reported, and still fewer than marching).
     slow = unit.rollers[0].id == "WF" and period.pulled > 0 and network.plate_mm > 560 and cover == 1.0
     assert solution.statistics.periods <= (60 if slow else 10)
     turns = period.revolutions * max(1, 24 // period.revolutions)

@@ -244,10 +244,10 @@ def _block(work: Work, step: int, end: int, *, resting: set[int]) -> None:
         if number < nips:
             nip = work.train.nips[number]
             if number not in work.open_nips and nip.a not in resting and nip.b not in resting:
-                _nip(work, number, step, end)
+                _nip(work, number, step=step, end=end)
         elif number < nips + feeds:
             if work.train.feeds[number - nips].ductor is None:
-                _feed(work, number - nips, step, end)
+                _feed(work, number - nips, step=step, end=end)
         elif work.loaded.running.sheets:
             _take(work, step, end)
     if work.watched is not None:
@@ -259,7 +259,7 @@ def _on_train(dwell: tuple[int, int], step: int) -> bool:
     return dwell[0] <= step < dwell[1]
 
 
-def _nip(work: Work, number: int, step: int, end: int) -> None:
+def _nip(work: Work, number: int, *, step: int, end: int) -> None:
     nip = work.train.nips[number]
     a, b = work.train.loops[nip.a], work.train.loops[nip.b]
     start_a = work.turned.get(nip.a, step) - nip.at_a
@@ -320,7 +320,7 @@ def _straight(work: Work, nip: CellNip, run: Stretch, *, films: tuple[Array, Arr
         roll_badly(films_a, films_b, share=nip.share, contact=contact)
 
 
-def _feed(work: Work, number: int, step: int, end: int) -> None:
+def _feed(work: Work, number: int, *, step: int, end: int) -> None:
     """A feed that goes on all the time: exchange with a supply that is made up at once."""
     feed = work.train.feeds[number]
     loop, films = work.train.loops[feed.loop], work.surfaces[feed.loop]

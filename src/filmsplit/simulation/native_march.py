@@ -111,14 +111,14 @@ class NativeMarch:
         nips, feeds = len(train.nips), len(train.feeds)
         item.active = 1
         if number < nips:
-            self._describe_nip(item, number, train.nips[number])
+            self._describe_nip(item, number, nip=train.nips[number])
         elif number < nips + feeds:
-            self._describe_feed(item, number - nips, train.feeds[number - nips])
+            self._describe_feed(item, number - nips, feed=train.feeds[number - nips])
         else:
             assert train.sheet is not None
             item.kind, (item.a, item.at_a) = _TAKE, train.sheet
 
-    def _describe_nip(self, item: native.Work, number: int, nip: CellNip) -> None:
+    def _describe_nip(self, item: native.Work, number: int, *, nip: CellNip) -> None:
         a, b = self._work.train.loops[nip.a], self._work.train.loops[nip.b]
         item.kind = _FORM if nip.kind is NipKind.FORM else _ROLL
         item.a, item.b, item.at_a, item.at_b, item.share = nip.a, nip.b, nip.at_a, nip.at_b, nip.share
@@ -128,7 +128,7 @@ class NativeMarch:
         if self._seen is not None:
             item.seen = native.address(self._seen[number])
 
-    def _describe_feed(self, item: native.Work, number: int, feed: CellFeed) -> None:
+    def _describe_feed(self, item: native.Work, number: int, *, feed: CellFeed) -> None:
         work = self._work
         loop = work.train.loops[feed.loop]
         item.kind, item.a, item.at_a, item.share = _FEED, feed.loop, feed.at, 1.0 - feed.supply.train_share

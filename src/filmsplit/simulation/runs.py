@@ -75,11 +75,11 @@ class Sideways:
             if first < end:
                 weight = area
                 if contact is not None:
-                    weight = area * self._contact(stretch, step - shift, (first, end), contact)
+                    weight = area * self._contact(stretch, step - shift, span=(first, end), contact=contact)
                 found.append(Overlap(slice(first, end), slice(first + step, end + step), weight))
         return tuple(found)
 
-    def _contact(self, stretch: Stretch, piece: int, span: tuple[int, int], contact: Array) -> Array:
+    def _contact(self, stretch: Stretch, piece: int, *, span: tuple[int, int], contact: Array) -> Array:
         """Contact share at the middle of each overlapping piece, read from the column it lies in."""
         rows = slice(stretch.first, stretch.end)
         rest = self.rest[rows]

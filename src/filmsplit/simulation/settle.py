@@ -128,9 +128,9 @@ class _Solving:
         marched = march(self._train, self._demand, state=State(0, x), revolutions=turns, watch=watch)
         change = marched.state.films - x
         step = change + mean.correction(change, steps=turns * self._train.grid.rows)
-        return _Pass(marched, step, self._error(mean, marched, step - change, change))
+        return _Pass(marched, step, self._error(mean, marched, correction=step - change, change=change))
 
-    def _error(self, mean: MeanTrain, marched: Marched, correction: Array, change: Array) -> float:
+    def _error(self, mean: MeanTrain, marched: Marched, *, correction: Array, change: Array) -> float:
         """Estimate of the error left on the sheet: what the blanket's image cells would still change.
 
         The marched state is nearer than the one before by its change; what is left is what the mean network asks for,
