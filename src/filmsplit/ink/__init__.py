@@ -1,0 +1,1 @@
+"""laws: splitting, feed, transfer, density"""

@@ -1,0 +1,1 @@
+"""the train as numbered cells: march it, settle it, account for every gram"""

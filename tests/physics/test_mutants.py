@@ -1,0 +1,157 @@
+"""Each law broken once on purpose: the comparison with the naive train, or the budget, must go red."""
+
+import ctypes
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from filmsplit.ink import transfer
+from filmsplit.simulation import exchange, march, runs, train
+from filmsplit.simulation import native as native_module
+from filmsplit.simulation.demand import Demand
+from filmsplit.simulation.grid import grid_of
+from physics.test_twins import agree, twins
+from physics.trains import chain, coverage, small_press
+
+
+def check_everything(*, native=False):
+    """The twins on three small trains that between them use every law, and the budget."""
+    grid = grid_of(120, 40, round_mm=4.0, across_mm=4.0)
+    cover = coverage(grid, gap=0.2)
+    for feed in ("ductor", "fountain"):
+        asked = Demand(coverage=cover, films_um={"feed": 30.0}, sweeps_mm={"feed": 21.3} if feed == "ductor" else {})
+        result = twins(small_press(feed=feed, cycle_rev=1.0), grid, asked, revolutions=3, native=native)
+        agree(*result)
+        assert abs(result[1].budget_gap_um_mm2) < 1e-11 * result[1].fed_um_mm2
+    small = grid_of(60, 3, round_mm=2.0, across_mm=1.0)
+    flux = Demand(coverage=coverage(small, mean=0.5), films_um={"feed": 2.0})
+    agree(*twins(chain(3, feed="flux", share=0.6), small, flux, revolutions=3, native=native))
+    bad = replace(
+        chain(3), nips=tuple(replace(nip, contact=0.7) if i != 2 else nip for i, nip in enumerate(chain(3).nips))
+    )
+    agree(*twins(bad, small, flux, revolutions=3, native=native))
+    badly_inked = replace(chain(3), nips=tuple(replace(nip, contact=0.7) for nip in chain(3).nips))
+    agree(*twins(badly_inked, small, flux, revolutions=3, native=native))
+
+
+def scaled(function, part):
+    """``function`` of films in place, run on a share that is wrong by ``part``."""
+    return lambda a, b, *, share, **rest: function(a, b, share=share * part, **rest)
+
+
+def lossy(function):
+    """``function`` that loses a thousandth of what the second surface keeps."""
+
+    def broken(a, b, **given):
+        function(a, b, **given)
+        b *= 0.999
+
+    return broken
+
+
+def uncovered(function):
+    """A form nip that takes every cell for solid."""
+    return lambda a, b, *, cover, **rest: function(a, b, cover=np.ones_like(cover), **rest)
+
+
+def without(**changed):
+    """A form nip with one of its arguments replaced."""
+    return lambda a, b, **given: exchange.form(a, b, **{**given, **changed})
+
+
+MUTANTS = {
+    "rolling share": (march, "roll", scaled(exchange.roll, 1.01)),
+    "rolling loses ink": (march, "roll", lossy(exchange.roll)),
+    "imperfect share": (march, "roll_badly", scaled(exchange.roll_badly, 1.01)),
+    "imperfect contact taken for perfect": (
+        march,
+        "roll_badly",
+        lambda a, b, *, share, contact: exchange.roll(a, b, share=share),  # noqa: ARG005
+    ),
+    "sideways share": (march, "roll_sideways", scaled(exchange.roll_sideways, 1.01)),
+    "sideways loses ink": (march, "roll_sideways", lossy(exchange.roll_sideways)),
+    "sideways with one piece": (
+        march,
+        "roll_sideways",
+        lambda a, b, *, share, pieces: exchange.roll_sideways(a, b, share=share, pieces=pieces[:1]),
+    ),
+    "form share": (march, "form", scaled(exchange.form, 1.01)),
+    "imperfect form share": (march, "form_badly", scaled(exchange.form_badly, 1.01)),
+    "form without coverage": (march, "form", uncovered(exchange.form)),
+    "plate inked off image": (march, "form", without(image=1.0)),
+    "oscillating form share": (march, "form_sideways", scaled(exchange.form_sideways, 1.01)),
+    "oscillating form without coverage": (march, "form_sideways", uncovered(exchange.form_sideways)),
+    "sheet share": (transfer.FixedShare, "taken_um", lambda self, b: 0.99 * self.tau * b),
+    "swing to the other side": (
+        train.CellSwing,
+        "at",
+        lambda self, steps: -self.half_stroke * np.sin(2 * np.pi * (steps + 0.5) / self.cycle + self.phase),
+    ),
+    "swing half a step late": (
+        train.CellSwing,
+        "at",
+        lambda self, steps: self.half_stroke * np.sin(2 * np.pi * steps / self.cycle + self.phase),
+    ),
+    "speed exponent": (train, "fountain_supply", lambda ratio: train.Supply(ratio, 1 / (1 + ratio**1.5))),
+    "flux returns ink": (train, "FLUX_SUPPLY", train.Supply(1.0, 0.9)),
+    "ductor share": (train, "DUCTOR_SUPPLY", train.Supply(1.0, 0.51)),
+    "ductor always on the train": (march, "_on_train", lambda dwell, step: True),  # noqa: ARG005
+    "ductor sweep late": (train.CellDuctor, "sweep_at", lambda self, cycle: self.train_dwell(cycle)[1]),
+    "blanket meets another plate row": (train.Train, "blanket_lead", property(lambda self: 1)),  # noqa: ARG005
+    "a shift too far": (
+        runs,
+        "Overlap",
+        lambda a, b, area: exchange.Overlap(a, slice(b.start + 1, b.stop + 1) if b.stop < 10 else b, area),
+    ),
+}
+
+
+def test_nothing_is_broken_to_begin_with():
+    check_everything()
+
+
+@pytest.mark.parametrize("name", MUTANTS)
+def test_every_broken_law_is_noticed(name, monkeypatch):
+    place, attribute, law = MUTANTS[name]
+    monkeypatch.setattr(place, attribute, law)
+    with pytest.raises((AssertionError, ValueError)):
+        check_everything()
+
+
+C_MUTANTS = {
+    "rolling share": ("left = total * share", "left = total * share * (REAL)1.01"),
+    "rolling loses ink": ("b[j] = total - left", "b[j] = (total - left) * (REAL)0.999"),
+    "imperfect contact": ("moved * contact[j]);\n            a[j] += moved;", "moved);\n            a[j] += moved;"),
+    "form without coverage": ("(total * share - a[j]) * cover[j]", "(total * share - a[j])"),
+    "plate inked off image": ("b[j] = total * rest * image[j]", "b[j] = total * rest"),
+    "imperfect form": ("a[j] += moved * cover[j]", "a[j] += moved"),
+    "one piece only": ("step[p] = (int64_t)whole + p;\n        first", "step[p] = (int64_t)whole;\n        first"),
+    "oscillating form": ("a[j] += gain[j] * cover[j + step]", "a[j] += gain[j]"),
+    "sheet share": ("tau * film[j];", "tau * film[j] * (REAL)0.99;"),
+    "feed keeps": ("w->volume[j + step] - rest * a[j]", "w->volume[j + step] - a[j]"),
+    "sheet row": ("(row + s->lead) % s->rows", "row % s->rows"),
+    "cover of another row": ("s->cover + rb * s->columns : 0", "s->cover + ra * s->columns : 0"),
+    "ductor turns in flight": ("(s->moves[loop] ? done : 0)", "0"),
+}
+
+
+def test_the_c_kernel_is_not_broken_to_begin_with(built_kernel):  # noqa: ARG001
+    check_everything(native=True)
+
+
+@pytest.mark.parametrize("name", C_MUTANTS)
+def test_every_broken_law_in_c_is_noticed(name, kernel_file, tmp_path, monkeypatch):
+    if kernel_file is None:
+        pytest.skip("no C compiler here")
+    right, wrong = C_MUTANTS[name]
+    text = (native_module.SOURCE.parent / "marching.h").read_text(encoding="utf-8")
+    assert right in text
+    (tmp_path / "marching.h").write_text(text.replace(right, wrong), encoding="utf-8")
+    (tmp_path / "marching.c").write_text(native_module.SOURCE.read_text(encoding="utf-8"), encoding="utf-8")
+    monkeypatch.setattr(native_module, "SOURCE", tmp_path / "marching.c")
+    assert native_module.build(tmp_path / "broken.so")
+    library = ctypes.CDLL(str(tmp_path / "broken.so"))
+    monkeypatch.setattr(native_module, "library", lambda: library)
+    with pytest.raises(AssertionError):
+        check_everything(native=True)

@@ -1,0 +1,169 @@
+"""The marching kernel against a naive model that shares no code with it."""
+
+from dataclasses import asdict, replace
+
+import numpy as np
+import pytest
+
+from filmsplit.simulation.demand import Demand, Running
+from filmsplit.simulation.grid import grid_of
+from filmsplit.simulation.march import march
+from filmsplit.simulation.network import Loop
+from filmsplit.simulation.state import empty
+from filmsplit.simulation.train import compile_network
+from physics.naive import NaiveTrain
+from physics.trains import at, chain, coverage, nip, small_press
+
+SAME = 1e-12
+"""Both do the same sums in another order: rounding only."""
+
+
+def twins(net, grid, demand, *, revolutions, tau=0.5, open_nips=(), native=False):
+    train = compile_network(net, grid)
+    ours = march(train, demand, state=empty(train), revolutions=revolutions, native=native)
+    naive = NaiveTrain(asdict(net), plate_rows=grid.rows, columns=grid.columns, width_mm=grid.width_mm)
+    contacts = [grid.profile(n.contact).tolist() for n in net.nips]
+    film = np.broadcast_to(demand.films_um["feed"], (grid.columns,)).tolist()
+    for _ in range(revolutions * grid.rows):
+        naive.turn(
+            coverage=demand.coverage.tolist(),
+            film=film,
+            sweep_mm=demand.sweeps_mm.get("feed", 0.0),
+            tau=tau,
+            contacts=contacts,
+            open_nips=open_nips,
+        )
+    return train, ours, naive
+
+
+def agree(train, ours, naive):
+    for loop in train.loops:
+        turned = naive.turned.get(loop.id, naive.step)
+        rows = [naive.film[loop.id][(turned + k) % loop.cells] for k in range(loop.cells)]
+        films = ours.state.of(train, loop.id)
+        assert np.abs(films - np.array(rows)).max() < SAME * max(1.0, films.max()), loop.id
+    assert np.abs(ours.sheet_um - naive.printed_film).max() < SAME * max(1.0, ours.sheet_um.max())
+    assert ours.fed.sum() == pytest.approx(naive.fed, rel=1e-12)
+    assert ours.printed.sum() == pytest.approx(naive.printed, rel=1e-12)
+    assert ours.printed.sum() > 0
+
+
+@pytest.mark.parametrize(
+    ("feed", "cycle_rev", "swing"),
+    [("ductor", 2.0, True), ("ductor", 1.5, True), ("fountain", 1.0, True), ("ductor", 1.0, False)],
+)
+def test_marched_train_equals_naive_train(feed, cycle_rev, swing, kernel):
+    """Everything at once: oscillators, ductor or fountain, faces, imperfect contact, uneven share, tints and a gap."""
+    net = small_press(feed=feed, cycle_rev=cycle_rev, swing=swing)
+    grid = grid_of(120, 40, round_mm=2.0, across_mm=4.0)
+    film = np.linspace(20, 40, grid.columns)
+    demand = Demand(
+        coverage=coverage(grid, gap=0.2), films_um={"feed": film}, sweeps_mm={"feed": 21.3} if feed == "ductor" else {}
+    )
+    agree(*twins(net, grid, demand, revolutions=4, native=kernel))
+
+
+def test_flux_feed_and_unequal_shares_equal_naive(kernel):
+    net = chain(4, feed="flux", share=0.6)
+    grid = grid_of(60, 3, round_mm=1.0, across_mm=1.0)
+    demand = Demand(coverage=coverage(grid, gap=0.1, mean=0.5), films_um={"feed": 2.0})
+    agree(*twins(net, grid, demand, revolutions=5, native=kernel))
+
+
+def test_one_form_roller_thrown_off_equals_naive(kernel):
+    net = small_press(feed="fountain")
+    grid = grid_of(120, 40, round_mm=2.0, across_mm=4.0)
+    demand = Demand(
+        coverage=coverage(grid, gap=0.2), films_um={"feed": 30.0}, running=Running(thrown_off=frozenset({"F1"}))
+    )
+    number = next(i for i, n in enumerate(net.nips) if n.a.loop == "F1" and n.b.loop == "plate")
+    agree(*twins(net, grid, demand, revolutions=3, open_nips=(number,), native=kernel))
+
+
+def test_sweep_longer_than_the_ductor_equals_naive(kernel):
+    """More than its circumference passes again."""
+    net = small_press(swing=False)
+    grid = grid_of(120, 40, round_mm=2.0, across_mm=8.0)
+    demand = Demand(coverage=coverage(grid), films_um={"feed": 30.0}, sweeps_mm={"feed": 55.0})
+    agree(*twins(net, grid, demand, revolutions=4, native=kernel))
+
+
+@pytest.mark.parametrize("net", [small_press(), small_press(feed="fountain"), chain(5)])
+def test_many_steps_at_a_time_are_the_same_to_the_bit(net, kernel):
+    """An arc is a delay, so the order of work within its length cannot matter (exact)."""
+    grid = grid_of(net.plate_mm, 40, round_mm=1.0, across_mm=2.0)
+    demand = Demand(coverage=coverage(grid), films_um={"feed": 30.0}, sweeps_mm={"feed": 20.0})
+    trains = [compile_network(net, grid, block=block) for block in (None, 1, 7)]
+    assert trains[0].block > 8
+    films = [march(train, demand, state=empty(train), revolutions=3, native=kernel).state.films for train in trains]
+    assert films[0].max() > 0
+    assert np.array_equal(films[0], films[1])
+    assert np.array_equal(films[0], films[2])
+
+
+def test_marching_in_parts_is_marching_at_once():
+    """A state carries all that matters, at any revolution within the ductor's and oscillators' cycles."""
+    net = small_press(cycle_rev=1.5)
+    grid = grid_of(120, 40, round_mm=1.0, across_mm=2.0)
+    train = compile_network(net, grid)
+    demand = Demand(coverage=coverage(grid), films_um={"feed": 30.0}, sweeps_mm={"feed": 21.3})
+    once = march(train, demand, state=empty(train), revolutions=5)
+    state = empty(train)
+    for turns in (1, 1, 3):
+        state = march(train, demand, state=state, revolutions=turns).state
+    assert np.array_equal(once.state.films, state.films)
+    assert once.state.films.max() > 0
+
+
+def test_slipping_rollers_of_unequal_speed_equal_their_flux():
+    """A loop at half speed: the nip shares volume by r^1.65/(1 + r^1.65), r = 1/2 (the definition, by hand)."""
+    net = chain(2)
+    slow = replace(net, loops=(Loop(id="S", length_mm=18.0, speed=0.5), *net.loops))
+    slow = replace(slow, nips=(nip(("S", 0.0), ("R1", 4.0), slips=True), *net.nips), sheet=at("blanket", 30.0))
+    grid = grid_of(60, 1, round_mm=1.0, across_mm=1.0)
+    train = compile_network(slow, grid)
+    share = 0.5**1.65 / (1 + 0.5**1.65)
+    demand = Demand(coverage=np.ones((60, 1)), films_um={"feed": 10.0})
+    done = march(train, demand, state=empty(train), revolutions=1500)
+    film_s, films_r = done.state.of(train, "S"), done.state.of(train, "R1")
+    # settled, no net flow through the nip: volume v on S in and out, v = share (v + d), d the film R1 brings
+    assert film_s.max() - film_s.min() < 1e-9
+    brought = film_s[0, 0] * 0.5 * (1 - share) / share
+    assert np.isclose(films_r, brought, rtol=1e-9).any()
+
+
+@pytest.mark.parametrize("net", [small_press(), small_press(feed="fountain"), small_press(swing=False), chain(4)])
+def test_both_kernels_agree_to_the_bit(net, built_kernel):  # noqa: ARG001
+    """The same sums in the same order, nothing fused: films, print and what was seen passing."""
+    grid = grid_of(net.plate_mm, 40, round_mm=1.0, across_mm=1.0)
+    train = compile_network(net, grid)
+    demand = Demand(
+        coverage=coverage(grid, gap=0.1), films_um={"feed": 30.0}, sweeps_mm={"feed": 20.0}, sheet_across_mm=(3, 37)
+    )
+    if net.id == "chain":
+        demand = replace(demand, sweeps_mm={})
+    ours, plain = (
+        march(train, demand, state=empty(train), revolutions=4, watch=True, native=native) for native in (True, False)
+    )
+    assert ours.sheet_um.max() > 0
+    assert np.array_equal(ours.state.films, plain.state.films)
+    assert np.array_equal(ours.sheet_um, plain.sheet_um)
+    assert ours.fed == pytest.approx(plain.fed, rel=1e-12)
+    assert ours.printed == pytest.approx(plain.printed, rel=1e-12)
+    for name in ("arriving", "leaving", "weight", "sheet_um"):
+        assert getattr(ours.passing, name) == pytest.approx(getattr(plain.passing, name), rel=1e-12)
+    for loop, films in plain.passing.ductors.items():
+        assert ours.passing.ductors[loop] == pytest.approx(films, rel=1e-12)
+
+
+def test_single_precision_kernels_agree_within_rounding(built_kernel):  # noqa: ARG001
+    net = small_press()
+    grid = grid_of(120, 40, round_mm=1.0, across_mm=1.0)
+    train = compile_network(net, grid, dtype="float32")
+    demand = Demand(coverage=coverage(grid), films_um={"feed": 30.0}, sweeps_mm={"feed": 20.0})
+    ours, plain = (
+        march(train, demand, state=empty(train), revolutions=4, native=native).state.films for native in (True, False)
+    )
+    assert ours.dtype == np.float32
+    assert plain.max() > 0
+    assert np.abs(ours - plain).max() <= 1e-5 * plain.max()
