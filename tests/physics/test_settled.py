@@ -261,4 +261,7 @@ def test_cycles_that_do_not_divide_are_not_solved_silently():
     pulled, period = with_common_period(net)
     assert period.pulled == pytest.approx(1 / 21, rel=1e-6)
     solution = settle(compile_network(pulled, grid), demand)
+    assert solution.provenance.cycles_pulled == pytest.approx(period.pulled), (
+        "an answer says what was done to the cycles"
+    )
     assert solution.ok

@@ -129,3 +129,11 @@ def test_form_order_begins_after_the_blanket(turns, expected):
     contacts = (*unit.contacts, trains.build_contact("plate", "F2"))
     both = replace(unit, rollers=(*unit.rollers, left), contacts=contacts)
     assert tuple(form.id for form in form_rollers(both)) == expected
+
+
+def test_a_roller_that_meets_nothing_has_no_stops():
+    # The check of contacts refuses such a press; whoever asks for its nips all the same gets none.
+    unit = three_rollers()
+    alone = trains.build_roller("R9", 40.0, role=Role.RIDER, centre=trains.point((400.0, 400.0)))
+    rounds = {each.member: each for each in rounds_of(replace(unit, rollers=(*unit.rollers, alone)))}
+    assert rounds["R9"].stops == ()

@@ -93,7 +93,7 @@ def _round(unit: Unit, name: str, *, sense: TurnSense | None, joints: tuple[Join
     ahead = {joint.id: (turn * (angles[joint.id] - first_deg)) % 360.0 if joint is not met[0] else 0.0 for joint in met}
     met.sort(key=lambda joint: ahead[joint.id])
     places = [ahead[joint.id] / 360.0 * length_mm for joint in met]
-    ends = [*places[1:], length_mm]
+    ends = [*places[1:], length_mm] if places else []
     stops = tuple(
         Stop(
             nip=joint.id,

@@ -117,6 +117,7 @@ class Network:
     """A whole train. ``sheet`` is where the sheet meets the blanket (``None``: nothing is taken off).
 
     At travel 0 the leading image edge stands at the plate loop's origin, so the first form nip is best put there.
+    ``cycles_pulled`` says by what part a cycle was changed so that all divide a common period (0: none was).
     """
 
     id: str
@@ -125,6 +126,7 @@ class Network:
     nips: tuple[Nip, ...]
     feeds: tuple[Feed, ...] = ()
     sheet: Place | None = None
+    cycles_pulled: float = 0.0
 
     def loop(self, id: str) -> Loop:
         """The loop called ``id``; ``KeyError`` if there is none."""

@@ -65,4 +65,4 @@ def with_common_period(network: Network, *, most: int = MOST_REVOLUTIONS) -> tup
         replace(feed, cycle_rev=pulled(feed.cycle_rev)) if isinstance(feed, DuctorFeed) else feed
         for feed in network.feeds
     )
-    return replace(network, loops=loops, feeds=feeds), period
+    return replace(network, loops=loops, feeds=feeds, cycles_pulled=period.pulled), period

@@ -200,7 +200,7 @@ class _Solving:
                 grid=self._train.grid,
                 dtype=self._train.dtype,
                 accuracy=self._accuracy,
-                cycles_pulled=self._period.pulled,
+                cycles_pulled=self._train.network.cycles_pulled,
                 detail=detail,
             ),
         )
