@@ -6,7 +6,7 @@
     python3 dev.py lint              only the checks that run no test
     python3 dev.py docs [--check]    write the generated pages again (--check: only say which are out of date)
     python3 dev.py campaign [NAME]   a longer test campaign (without NAME: which there are)
-    python3 dev.py bench             measure start-up and answer times
+    python3 dev.py bench             measure start-up and answer times, and the ink engine
     python3 dev.py lock              lock the newest packages that pyproject.toml allows
 
 Everything is installed into .venv in this folder, from your own package index settings, exactly as locked in
@@ -128,7 +128,8 @@ def campaign(arguments: list[str]) -> int:
 def bench(arguments: list[str]) -> int:
     """Start-up and answer times, as a table."""
     prepare("dev")
-    return in_checkout(["tools/bench.py", *arguments])
+    answers = in_checkout(["tools/bench.py", *arguments])
+    return in_checkout(["tools/bench_ink.py"]) or answers
 
 
 def lock(_: list[str]) -> int:
