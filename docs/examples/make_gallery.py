@@ -1,0 +1,20 @@
+"""Draw the picture of every example into docs/pictures/examples."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from pathlib import Path
+
+EXAMPLES = ("ex01_chain", "ex06_start_up")
+PICTURES = Path(__file__).parent.parent / "pictures" / "examples"
+
+
+def drawn(name: str) -> str:
+    """The picture of one example."""
+    example = import_module(name)
+    return str(example.visualize(example.main()))
+
+
+if __name__ == "__main__":
+    for name in EXAMPLES:
+        (PICTURES / f"{name}.svg").write_text(drawn(name), encoding="utf-8")
