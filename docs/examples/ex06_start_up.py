@@ -47,7 +47,7 @@ def _start(cover: float) -> StartUp:
     course = done.sheet_means_um / done.sheet_means_um[-1]
     return StartUp(
         coverage=cover,
-        course=tuple(float(part) for part in course[:40]),
+        course=tuple(float(part) for part in course[:100]),
         sheets_63=int(np.argmax(course >= 0.63)) + 1,
         sheets_95=int(np.argmax(course >= 0.95)) + 1,
         missing=float((1 - course).sum()),
@@ -61,8 +61,8 @@ def visualize(result: tuple[StartUp, ...]) -> str:
     return picture(
         "From empty rollers: the light form takes longer",
         [(name, [(float(n), part) for n, part in points]) for name, points in lines],
-        x=Axis(title="sheet", ticks=(0, 10, 20, 30, 40)),
-        y=Axis(title="film on the sheet / settled film", ticks=(0, 0.25, 0.5, 0.75, 1, 1.25)),
+        x=Axis(title="sheet", ticks=(0, 20, 40, 60, 80, 100)),
+        y=Axis(title="film on the sheet / settled film", ticks=(0, 0.25, 0.5, 0.75, 1)),
     )
 
 

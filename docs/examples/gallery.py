@@ -11,6 +11,8 @@ from filmsplit.simulation.network import FluxFeed, FountainFeed, Loop, LoopRole,
 
 DASHES = ("", "7 4", "2 3")
 LEFT, TOP, WIDE, HIGH = 70.0, 44.0, 540.0, 240.0
+FEW = 10
+"""Up to this many points each is shown by itself: between them nothing was computed."""
 
 
 def chain(count: int, *, plate_mm: float = 60.0, roller_mm: float = 20.0, flux: bool = False) -> Network:
@@ -51,8 +53,8 @@ Line = tuple[str, Sequence[tuple[float, float]]]
 
 
 def picture(title: str, lines: Sequence[Line], *, x: Axis, y: Axis) -> str:
-    """Lines over two axes, each with its own dash and named in a key under the title."""
-    body = [_words(LEFT, 22, title, size=15)]
+    """Lines over two axes, each with its own dash and named in a key at the lower right."""
+    body = [_words(LEFT - 40, 18, title, size=15)]
     for tick in x.ticks:
         place = LEFT + WIDE * x.part(tick)
         body.append(_words(place, TOP + HIGH + 18, f"{tick:g}", anchor="middle"))
@@ -63,12 +65,14 @@ def picture(title: str, lines: Sequence[Line], *, x: Axis, y: Axis) -> str:
         body.append(_stroke([(LEFT - 5, place), (LEFT, place)], width=1))
     body.append(_stroke([(LEFT, TOP), (LEFT, TOP + HIGH), (LEFT + WIDE, TOP + HIGH)], width=1))
     body.append(_words(LEFT + WIDE, TOP + HIGH + 38, x.title, anchor="end"))
-    body.append(_words(LEFT + 8, TOP + 4, y.title))
+    body.append(_words(LEFT - 40, TOP - 8, y.title))
     for number, (name, points) in enumerate(lines):
         dash = DASHES[number]
         body.append(_stroke([_at(p, x, y) for p in points], dash=dash))
+        if len(points) <= FEW:
+            body += [_dot(*_at(p, x, y)) for p in points]
         if name:
-            height = TOP + 28 + 20 * number
+            height = TOP + HIGH - 30 - 20 * number
             body.append(_stroke([(LEFT + WIDE - 170, height), (LEFT + WIDE - 130, height)], dash=dash))
             body.append(_words(LEFT + WIDE - 122, height + 4, name))
     size = 'width="640" height="336" viewBox="0 0 640 336"'
@@ -84,6 +88,10 @@ def _stroke(points: Sequence[tuple[float, float]], *, width: float = 2.0, dash: 
     way = " ".join(f"{a:.1f},{b:.1f}" for a, b in points)
     dashed = f' stroke-dasharray="{dash}"' if dash else ""
     return f'<polyline points="{way}" fill="none" stroke="#000" stroke-width="{width:g}"{dashed}/>'
+
+
+def _dot(x: float, y: float) -> str:
+    return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="4" fill="#000"/>'
 
 
 def _words(x: float, y: float, text: str, *, size: int = 12, anchor: str = "start") -> str:
