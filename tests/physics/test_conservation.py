@@ -9,6 +9,7 @@ import pytest
 from filmsplit.formats.press_file import loads
 from filmsplit.ink.transfer import WalkerFetsko
 from filmsplit.messages import Refusal
+from filmsplit.press.words import ContactKind
 from filmsplit.simulation.demand import FORMS_OFF, NO_SHEET, Demand, Running
 from filmsplit.simulation.from_press import INK_FEED, ink_network, width_of
 from filmsplit.simulation.grid import grid_of
@@ -272,3 +273,14 @@ def test_unit_without_a_known_feed_is_refused():
     with pytest.raises(Refusal) as caught:
         ink_network(replace(unit, contacts=(stray, *unit.contacts[2:])))
     assert [problem.slug for problem in caught.value.problems] == ["ink-no-form-roller"]
+
+
+def test_a_roller_whose_speed_nobody_told_is_refused():
+    """Rolling on the fountain roller behind a ductor, it turns by itself: no speed is made up for it."""
+    units = (parameters.values[0] for parameters in demo_units())
+    unit = next(each for each in units if {"DU", "IF", "F1"} <= {roller.id for roller in each.rollers})
+    extra = replace(unit.roller("DU"), id="X9", motion=unit.roller("F1").motion)
+    contact = replace(unit.contacts[0], a="X9", b="IF", kind=ContactKind.ROLLS)
+    with pytest.raises(Refusal) as refused:
+        ink_network(replace(unit, rollers=(*unit.rollers, extra), contacts=(*unit.contacts, contact)))
+    assert [problem.slug for problem in refused.value.problems] == ["ink-speed-unknown"]

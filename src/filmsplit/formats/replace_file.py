@@ -12,19 +12,12 @@ from filmsplit.messages import Problem, Refusal
 
 def replace_file(path: Path, text: str) -> None:
     """Write beside the file, make sure it is on the disk, then rename: nobody ever sees half a file."""
-    target = path.resolve()  # a link stays a link
-    try:
-        _replace(target, text.encode("utf-8"))
-    except OSError as error:
-        values = {"file": str(path), "detail": error.strerror or ""}
-        raise Refusal(Problem("press-file-not-written", values)) from error
+    write_file(path, text.encode("utf-8"), over=True)
 
 
 def create_file(path: Path, text: str) -> None:
     """Write a file that must not exist yet."""
-    if path.exists():
-        raise Refusal(Problem("press-file-exists", {"file": str(path)}))
-    replace_file(path, text)
+    write_file(path, text.encode("utf-8"), over=False)
 
 
 def write_file(path: Path, data: bytes, *, over: bool) -> None:
@@ -33,7 +26,7 @@ def write_file(path: Path, data: bytes, *, over: bool) -> None:
         raise Refusal(Problem("file-in-the-way", {"file": str(path)}))
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        _replace(path.resolve(), data)
+        _replace(path.resolve(), data)  # a link stays a link
     except OSError as error:
         values = {"file": str(path), "reason": error.strerror or ""}
         raise Refusal(Problem("file-not-written", values)) from error

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from filmsplit.press.press import Unit
 from filmsplit.press.repeats import turns_ratio
 from filmsplit.press.roller import Roller
-from filmsplit.press.speeds import rolls_with_train
+from filmsplit.press.turning import at_press_speed
 from filmsplit.press.words import DriveKind
 
 
@@ -85,7 +85,7 @@ def driven_slips(unit: Unit) -> tuple[DrivenSlip, ...]:
         for roller in unit.rollers
         if not roller.drive.kind.is_friction
         and roller.diameter_mm != roller.drawn_diameter_mm
-        and rolls_with_train(unit, roller)
+        and roller.id in at_press_speed(unit)
     )
 
 

@@ -8,8 +8,8 @@ from types import MappingProxyType
 
 from filmsplit.press.press import Press, Unit
 from filmsplit.press.repeats import repeat_of
-from filmsplit.press.speeds import rolls_with_train
 from filmsplit.press.surfaces import ink_area
+from filmsplit.press.turning import at_press_speed
 from filmsplit.press.words import MotionKind
 
 
@@ -48,7 +48,7 @@ def mark_lengths_mm(press: Press) -> Mapping[Quantity, float]:
 
 
 def _repeats_mm(unit: Unit) -> dict[Quantity, float]:
-    rolling = [roller.id for roller in unit.rollers if rolls_with_train(unit, roller)]
+    rolling = [roller.id for roller in unit.rollers if roller.id in at_press_speed(unit)]
     return {Quantity(REPEAT, unit.id, id): repeat_of(unit, id).length_mm for id in ("plate", "impression", *rolling)}
 
 

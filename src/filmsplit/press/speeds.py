@@ -9,12 +9,6 @@ from filmsplit.press.roller import Roller
 from filmsplit.press.words import ContactKind, MotionKind
 
 
-def rolls_with_train(unit: Unit, roller: Roller) -> bool:
-    """Whether a roller rolls on something at press speed (a metering roller on a slow pan roller does not)."""
-    rolls = any(contact.kind is ContactKind.ROLLS for contact in unit.contacts_of(roller.id))
-    return rolls and surface_speeds(unit).get(roller.id) == 1.0
-
-
 def travel_of_one_turn_mm(unit: Unit, roller: Roller) -> float | None:
     """Press travel while the roller turns once: by its gearing, otherwise by its surface speed; ``None``: unknown."""
     if turns_ratio(unit, roller) is not None:

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections import deque
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Contact, Roller, Unit
 from filmsplit.press.bodies import centre_of
 from filmsplit.press.paths import carries
 from filmsplit.press.plate_order import form_rollers
-from filmsplit.press.repeats import repeat_of
+from filmsplit.press.speeds import surface_speeds, travel_of_one_turn_mm
 from filmsplit.press.turning import senses_of
 from filmsplit.press.words import ContactKind, MotionKind, System, TurnSense
 from filmsplit.simulation.network import (
@@ -42,8 +41,7 @@ def ink_network(unit: Unit, *, parted: frozenset[str] = frozenset()) -> Network:
     rollers = [roller for roller in parts.rollers.values() if roller.id != fountain]
     width_mm = width_of(unit)
     plate_mm = unit.cylinders.plate.circumference_mm
-    speeds = _speeds(parts)
-    loops = [_loop(parts, roller, speed=speeds.get(roller.id, 1.0), width_mm=width_mm) for roller in rollers]
+    loops = [_loop(parts, roller, width_mm=width_mm) for roller in rollers]
     cylinders = (("plate", LoopRole.PLATE), ("blanket", LoopRole.BLANKET))
     return Network(
         id=unit.id,
@@ -77,8 +75,22 @@ class _Parts:
         turn = self._turn(member, other)
         if member == "plate":
             turn -= self._turn("plate", self.first_form)
-        length_mm = repeat_of(self.unit, member).length_mm if member in self.rollers else self._plate_mm
+        length_mm = self.travel_mm(self.rollers[member]) if member in self.rollers else self._plate_mm
         return Place(loop=member, at_mm=(turn % 1.0) * length_mm)
+
+    @property
+    def joined(self) -> Unit:
+        """The unit with only the contacts that are on."""
+        return replace(self.unit, contacts=tuple(self.contacts))
+
+    def travel_mm(self, roller: Roller) -> float:
+        """Press travel for one turn. A roller that meets nothing gets its own circumference: it exchanges no ink."""
+        travel_mm = travel_of_one_turn_mm(self.joined, roller)
+        if travel_mm is None and self.joined.contacts_of(roller.id):
+            assert self.first_form  # where no roller meets the plate, that is what is refused: the cause of the rest
+            path = ("units", self.unit.id, "rollers", roller.id)
+            raise Refusal(Problem("ink-speed-unknown", {"unit": self.unit.id, "roller": roller.id}, path))
+        return roller.circumference_mm if travel_mm is None else travel_mm
 
     @property
     def _plate_mm(self) -> float:
@@ -98,7 +110,7 @@ class _Parts:
         return turn if senses_of(self.unit)[member] is TurnSense.ANTICLOCKWISE else -turn
 
 
-def _loop(parts: _Parts, roller: Roller, *, speed: float, width_mm: float) -> Loop:
+def _loop(parts: _Parts, roller: Roller, *, width_mm: float) -> Loop:
     motion = roller.motion
     swing = None
     if motion.kind is MotionKind.OSCILLATES:
@@ -106,10 +118,10 @@ def _loop(parts: _Parts, roller: Roller, *, speed: float, width_mm: float) -> Lo
     margin_mm = (width_mm - roller.face_mm) / 2
     return Loop(
         id=roller.id,
-        length_mm=repeat_of(parts.unit, roller.id).length_mm / speed,
+        length_mm=parts.travel_mm(roller),
         face_mm=None if margin_mm <= 0 else (margin_mm, width_mm - margin_mm),
         swing=swing,
-        speed=speed,
+        speed=surface_speeds(parts.joined).get(roller.id, 1.0),  # left out only where it meets nothing, or gears tell
     )
 
 
@@ -120,22 +132,6 @@ def _nips(parts: _Parts) -> Iterator[Nip]:
             continue
         slips = contact.kind is ContactKind.SLIPS
         yield Nip(a=parts.place(contact.a, contact.b), b=parts.place(contact.b, contact.a), slips=slips)
-
-
-def _speeds(parts: _Parts) -> dict[str, float]:
-    """Surface speed over press speed, told from the plate's over rolling contacts, then over slipping ones."""
-    speeds = {"plate": 1.0}
-    queue = deque(speeds)
-    while queue:
-        here = queue.popleft()
-        for contact in sorted(parts.contacts, key=lambda contact: contact.kind is ContactKind.SLIPS):
-            if not contact.joins(here) or contact.other(here) in speeds:
-                continue
-            ratio = contact.speed_ratio if contact.kind is ContactKind.SLIPS and contact.speed_ratio else 1.0
-            there = contact.other(here)
-            speeds[there] = speeds[here] * (ratio if contact.a == there else 1.0 / ratio)
-            queue.append(there)
-    return speeds
 
 
 def _feed(parts: _Parts) -> Feed:
