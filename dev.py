@@ -31,6 +31,10 @@ VENV = ROOT / ".venv"
 BOOTSTRAP = ROOT / ".bootstrap"
 LOCKS = ROOT / "requirements"
 CAMPAIGNS = ROOT / "tests" / "campaigns"
+KERNEL = "src/filmsplit/simulation/kernel"
+BUILT_FROM = ("hatch_build.py", f"{KERNEL}/build.py", f"{KERNEL}/marching.c", f"{KERNEL}/marching.h")
+"""What the kernel in C is built from when this checkout is installed."""
+
 OLDEST_PYTHON = (3, 11)
 INTERRUPTED = 130
 
@@ -290,7 +294,7 @@ def clear_foreign_environment(stamps: dict[str, Path]) -> None:
 def stamp_for(kind: str) -> dict[str, str]:
     """What ``.venv`` is made from: if any of it changes, it is filled again."""
     digest = hashlib.sha256()
-    for path in (LOCKS / f"{kind}.txt", ROOT / "pyproject.toml"):
+    for path in (LOCKS / f"{kind}.txt", ROOT / "pyproject.toml", *(ROOT / name for name in BUILT_FROM)):
         digest.update(path.read_bytes())
     return {"made_from": digest.hexdigest(), "checkout": str(ROOT), "python": sys.version}
 

@@ -1,16 +1,15 @@
 """Both marching kernels under test: the C one is built into a scratch place, or its tests are skipped."""
 
-import ctypes
-
 import pytest
 
 from filmsplit.simulation import native
+from filmsplit.simulation.kernel.build import LIBRARY, build
 
 
 @pytest.fixture(scope="session")
 def kernel_file(tmp_path_factory):
-    target = tmp_path_factory.mktemp("kernel") / native.LIBRARY.name
-    return target if native.build(target) else None
+    target = tmp_path_factory.mktemp("kernel") / LIBRARY
+    return target if build(target) is None else None
 
 
 @pytest.fixture
@@ -18,8 +17,8 @@ def built_kernel(kernel_file, monkeypatch):
     """Marching uses the C kernel built from the source as it is now."""
     if kernel_file is None:
         pytest.skip("no C compiler here: NumPy marches, and its tests stand")
-    library = ctypes.CDLL(str(kernel_file))
-    monkeypatch.setattr(native, "library", lambda: library)
+    kernel = native.load(kernel_file)
+    monkeypatch.setattr(native, "library", lambda: kernel.library)
 
 
 @pytest.fixture(params=["numpy", "c"])

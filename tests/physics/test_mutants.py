@@ -11,6 +11,7 @@ from filmsplit.simulation import exchange, march, runs, train
 from filmsplit.simulation import native as native_module
 from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.grid import grid_of
+from filmsplit.simulation.kernel.build import FOLDER, build
 from physics.test_twins import agree, twins
 from physics.trains import chain, coverage, small_press
 
@@ -145,13 +146,12 @@ def test_every_broken_law_in_c_is_noticed(name, kernel_file, tmp_path, monkeypat
     if kernel_file is None:
         pytest.skip("no C compiler here")
     right, wrong = C_MUTANTS[name]
-    text = (native_module.SOURCE.parent / "marching.h").read_text(encoding="utf-8")
+    text = (FOLDER / "marching.h").read_text(encoding="utf-8")
     assert right in text
     (tmp_path / "marching.h").write_text(text.replace(right, wrong), encoding="utf-8")
-    (tmp_path / "marching.c").write_text(native_module.SOURCE.read_text(encoding="utf-8"), encoding="utf-8")
-    monkeypatch.setattr(native_module, "SOURCE", tmp_path / "marching.c")
-    assert native_module.build(tmp_path / "broken.so")
-    library = ctypes.CDLL(str(tmp_path / "broken.so"))
+    (tmp_path / "marching.c").write_text((FOLDER / "marching.c").read_text(encoding="utf-8"), encoding="utf-8")
+    assert build(tmp_path / "broken", folder=tmp_path) is None
+    library = ctypes.CDLL(str(tmp_path / "broken"))
     monkeypatch.setattr(native_module, "library", lambda: library)
     with pytest.raises(AssertionError):
         check_everything(native=True)

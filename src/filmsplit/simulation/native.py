@@ -6,41 +6,71 @@ It holds no physics of its own: it is ``exchange.py`` and ``runs.py`` row by row
 from __future__ import annotations
 
 import ctypes
-import subprocess
-import sys
-import sysconfig
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
 from functools import cache
+from importlib.metadata import PackageNotFoundError, distribution
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-SOURCE = Path(__file__).parent / "kernel" / "marching.c"
-LIBRARY = SOURCE.with_suffix(sysconfig.get_config_var("SHLIB_SUFFIX") or ".so")
+from filmsplit.simulation.kernel import build
 
-FLAGS = ("-O3", "-std=c11", "-ffp-contract=off", "-fPIC", "-shared")
-"""No fused products: they would round otherwise than NumPy does."""
+LAYOUT = 2
+"""Number of the structures below; ``marching.c`` holds the same."""
 
 
-def build(target: Path = LIBRARY, *, compiler: str = "cc") -> bool:
-    """Compile the kernel into ``target``; ``False`` where there is no compiler that can."""
-    command = [compiler, *FLAGS, "-o", str(target), str(SOURCE), "-lm"]
-    try:
-        done = subprocess.run(command, capture_output=True, check=False, timeout=300)
-    except OSError:
-        return False
-    return done.returncode == 0 and target.exists()
+class Standing(Enum):
+    """Whether the C kernel marches, and why not."""
+
+    IN_USE = "in use"
+    NOT_BUILT = "not built"
+    OF_OTHER_SOURCE = "built from another source"
+    UNREADABLE = "not for this machine"
+
+
+@dataclass(frozen=True, slots=True)
+class Kernel:
+    """What marches: the C kernel at ``path``, or NumPy for the reason that ``standing`` gives."""
+
+    standing: Standing
+    path: Path | None = None
+    library: ctypes.CDLL | None = None
 
 
 @cache
+def kernel_in_use() -> Kernel:
+    """The first kernel found; NumPy marches where there is none or it is refused."""
+    return next((load(path) for path in _places() if path.exists()), Kernel(Standing.NOT_BUILT))
+
+
 def library() -> ctypes.CDLL | None:
-    """The built kernel, or ``None``: then NumPy marches."""
-    if not LIBRARY.exists():
-        return None
+    """The C kernel in use, or ``None``: then NumPy marches."""
+    return kernel_in_use().library
+
+
+def _places() -> Iterator[Path]:
+    """Where a kernel may be: among the package's files (a wheel), or beside its metadata (a checkout in use)."""
+    yield build.FOLDER / build.LIBRARY
     try:
-        return ctypes.CDLL(str(LIBRARY))
+        yield Path(str(distribution("filmsplit").locate_file("filmsplit-kernel"))) / build.LIBRARY
+    except PackageNotFoundError:
+        return
+
+
+def load(path: Path) -> Kernel:
+    """The kernel in a file, refused unless it was made from the source as it is and for the layout below."""
+    try:
+        found = ctypes.CDLL(str(path))
+        found.kernel_mark.restype, found.kernel_layout.restype = ctypes.c_uint64, ctypes.c_int64
+        ours = (found.kernel_mark(), found.kernel_layout()) == (build.mark(), LAYOUT)
     except OSError:
-        return None  # built for another machine
+        return Kernel(Standing.UNREADABLE, path)
+    except AttributeError:  # some other library, or one from before kernels were marked
+        ours = False
+    return Kernel(Standing.IN_USE, path, found) if ours else Kernel(Standing.OF_OTHER_SOURCE, path)
 
 
 _INT, _REAL, _POINTER = ctypes.c_int64, ctypes.c_double, ctypes.c_void_p
@@ -99,7 +129,3 @@ def run(stretch: Stretch, dtype: str) -> None:
     assert loaded is not None
     function = loaded.march_double if dtype == "float64" else loaded.march_single
     function(ctypes.byref(stretch))
-
-
-if __name__ == "__main__":
-    sys.exit(0 if build() else 1)

@@ -8,6 +8,11 @@
 #define CLONES
 #endif
 
+/* What this was built from, and the layout of the structures below: whoever loads it checks both. */
+#define LAYOUT 2
+uint64_t kernel_mark(void) { return KERNEL_MARK; }
+int64_t kernel_layout(void) { return LAYOUT; }
+
 #define REAL double
 #define NAME(x) x##_double
 #include "marching.h"
