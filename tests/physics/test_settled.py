@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from filmsplit.ink.transfer import WalkerFetsko
+from filmsplit.messages.catalogue import message_text
 from filmsplit.simulation.demand import FORMS_OFF, Demand, load
 from filmsplit.simulation.from_press import INK_FEED, ink_network, width_of
 from filmsplit.simulation.grid import grid_of
@@ -223,10 +224,18 @@ def test_input_that_is_no_number_is_named_apart(value, where):
     assert solution.provenance.detail == {"films": "film feed", "coverage": "coverage", "sweep": "sweep feed"}[where]
 
 
-def test_every_outcome_is_a_sentence_that_ends_in_what_to_try():
+def test_every_outcome_has_a_message_that_says_what_to_try():
+    """And only success is no refusal; the sentence of a real solve has all its blanks filled."""
     for outcome in Outcome:
-        assert outcome.value.endswith(".")
-        assert any(mark in outcome.value for mark in (";", ","))
+        assert message_text(outcome.value).remedy.endswith(".")
+        refused = message_text(outcome.value).severity == "refused"
+        assert refused is (outcome is not Outcome.SETTLED)
+    train, grid = small(cycle_rev=2.0)
+    demand = Demand(coverage=coverage(grid), films_um={"feed": 30.0}, sweeps_mm={"feed": 20.0})
+    solution = settle(train, demand, most_periods=1)
+    assert solution.problem.slug == "ink-not-settled"
+    assert "2 turns of the plate" in solution.problem.what
+    assert "0.1 %" in solution.problem.what
 
 
 @pytest.mark.parametrize(

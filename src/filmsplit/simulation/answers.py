@@ -8,10 +8,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from filmsplit.ink.splitting import Array
+from filmsplit.simulation.demand import Demand, taking
 from filmsplit.simulation.march import Marched, Passing
 from filmsplit.simulation.network import LoopRole
 from filmsplit.simulation.stops import Stop, stops_of
 from filmsplit.simulation.train import NipKind, Train
+
+NOTHING = 1e-12
+"""Ink given to the plate that is less than this part of what the form rollers bring is rounding."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,34 +31,52 @@ class ArcFilm:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Answers:
-    """Means over the watched revolutions and the columns asked for. ``loops_um`` is by length over each loop."""
+    """Means over the watched revolutions and over ``columns`` (first, and the one after the last).
 
+    ``loops_um`` is by length over each loop. ``plate_um`` is the film the last form roller leaves on the plate's
+    image, ``blanket_um`` what the blanket's image brings to the sheet, ``sheet_mean_um`` what the sheet carries on
+    its image: each the sum of coverage x film over the sum of coverage. ``form_shares`` are of the ink that all form
+    rollers together give within the columns; ``None`` where they give none. ``sheet_um`` is the film per image area
+    by plate row and column, all over the plate; fed, printed and stored are of the whole train.
+    """
+
+    columns: tuple[int, int]
     arcs: tuple[ArcFilm, ...]
     loops_um: Mapping[str, float]
+    plate_um: float
+    blanket_um: float
     sheet_mean_um: float
     sheet_um: Array
-    form_shares: Mapping[str, float]
+    form_shares: Mapping[str, float | None]
     fed_per_revolution_um_mm2: float
     printed_per_revolution_um_mm2: float
     stored_um_mm2: float
 
 
-def answers_of(train: Train, marched: Marched, *, columns: tuple[int, int] | None = None) -> Answers:
-    """Answers from a watched march; ``columns`` limits the means to a width (the sheet's)."""
+def sheet_columns(train: Train, demand: Demand) -> tuple[int, int]:
+    """The columns on which the sheet lies: all of them where the demand does not say."""
+    return train.grid.columns_within(demand.sheet_across_mm)
+
+
+def answers_of(train: Train, demand: Demand, *, marched: Marched, columns: tuple[int, int] | None = None) -> Answers:
+    """Answers from a watched march. ``columns`` limits the means to a width: the sheet's, unless told otherwise."""
     passing = marched.passing
     if passing is None:
         raise ValueError("march with watch=True to ask for films")
-    across = slice(*(columns or (0, train.grid.columns)))
+    columns = columns or sheet_columns(train, demand)
+    across = slice(*columns)
     stops = stops_of(train)
     arcs = tuple(_arc(train, passing, stops=stops, number=i, across=across) for i in range(len(stops)))
     turns = marched.fed.shape[0]
-    sheet = marched.printed.sum() / max(marched.image_cells * turns, 1e-300)
     return Answers(
+        columns=columns,
         arcs=arcs,
         loops_um=_loops(train, passing, arcs=arcs, across=across),
-        sheet_mean_um=float(sheet),
+        plate_um=_plate(train, passing, across=across),
+        blanket_um=_blanket(train, passing, across=across),
+        sheet_mean_um=_on_sheet(train, demand, passing, across=across),
         sheet_um=passing.sheet_um,
-        form_shares=_form_shares(train, passing),
+        form_shares=_form_shares(train, passing, across=across),
         fed_per_revolution_um_mm2=marched.fed_um_mm2 / turns,
         printed_per_revolution_um_mm2=marched.printed_um_mm2 / turns,
         stored_um_mm2=marched.stored_after_um_mm2,
@@ -98,12 +120,66 @@ def _loops(train: Train, passing: Passing, *, arcs: tuple[ArcFilm, ...], across:
     return means
 
 
-def _form_shares(train: Train, passing: Passing) -> dict[str, float]:
-    """Ink each form roller gives to the plate over that of all."""
+def _plate(train: Train, passing: Passing, *, across: slice) -> float:
+    """Film the plate brings to the blanket; where they stand apart, what the last form roller at work leaves."""
+    forms = sorted(_numbers(train, NipKind.FORM), key=lambda i: -train.nips[i].at_b)
+    seen = [_film(train, passing, ink=passing.arriving, number=i, across=across) for i in _transfer(train)]
+    seen += [_film(train, passing, ink=passing.leaving, number=i, across=across) for i in forms]
+    return next((film for film in seen if film is not None), 0.0)
+
+
+def _blanket(train: Train, passing: Passing, *, across: slice) -> float:
+    """Film the blanket carries away from the plate."""
+    role = LoopRole.BLANKET
+    seen = [_film(train, passing, ink=passing.leaving, number=i, across=across, role=role) for i in _transfer(train)]
+    return next((film for film in seen if film is not None), 0.0)
+
+
+def _film(  # noqa: PLR0913  (all but two are named)
+    train: Train, passing: Passing, *, ink: Array, number: int, across: slice, role: LoopRole = LoopRole.PLATE
+) -> float | None:
+    """Film of one member per image area in one nip; ``None`` where no image passed it."""
+    side = 0 if train.loops[train.nips[number].a].role is role else 1
+    weight = passing.weight[number, side, across].sum()
+    return float(ink[number, side, across].sum() / weight) if weight > 0 else None
+
+
+def _numbers(train: Train, kind: NipKind) -> list[int]:
+    return [i for i, nip in enumerate(train.nips) if nip.kind is kind]
+
+
+def _transfer(train: Train) -> list[int]:
+    return _numbers(train, NipKind.TRANSFER)
+
+
+def _on_sheet(train: Train, demand: Demand, passing: Passing, *, across: slice) -> float:
+    """Film per image area where the sheet lies."""
+    weight = _weights(train, demand)[:, across]
+    total = float(weight.sum(dtype=np.float64))
+    return float((weight * passing.sheet_um[:, across]).sum(dtype=np.float64)) / total if total > 0 else 0.0
+
+
+def image_cells(train: Train, demand: Demand, *, columns: tuple[int, int]) -> float:
+    """Sum of the coverage of all cells on the sheet within ``columns``: what a mean on the sheet is taken over."""
+    return float(column_image(train, demand)[slice(*columns)].sum())
+
+
+def column_image(train: Train, demand: Demand) -> Array:
+    """Sum of the coverage of all cells on the sheet, by column."""
+    return np.asarray(_weights(train, demand).sum(axis=0, dtype=np.float64))
+
+
+def _weights(train: Train, demand: Demand) -> Array:
+    return np.asarray(taking(train, demand) * demand.coverage)
+
+
+def _form_shares(train: Train, passing: Passing, *, across: slice) -> dict[str, float | None]:
+    """Ink each form roller gives to the plate over that of all; there are no shares of nothing."""
+    forms = {train.loops[train.nips[i].a].id: i for i in _numbers(train, NipKind.FORM)}
+    brought = sum(float(passing.arriving[i, 0, across].sum()) for i in forms.values())
     given = {
-        train.loops[nip.a].id: float((passing.arriving[i, 0] - passing.leaving[i, 0]).sum())
-        for i, nip in enumerate(train.nips)
-        if nip.kind is NipKind.FORM and train.loops[nip.a].role is LoopRole.ROLLER
+        id: float((passing.arriving[i, 0, across] - passing.leaving[i, 0, across]).sum()) for id, i in forms.items()
     }
     total = sum(given.values())
-    return {id: ink / total if total else 0.0 for id, ink in given.items()}
+    flows = abs(total) > NOTHING * brought
+    return {id: ink / total if flows else None for id, ink in given.items()}

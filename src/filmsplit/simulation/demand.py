@@ -88,10 +88,8 @@ def load(train: Train, demand: Demand) -> Loaded:
     )
 
 
-def _takes(train: Train, demand: Demand) -> Array | None:
-    """1 where the sheet takes ink, by plate row and column; ``None`` where it does so everywhere."""
-    if demand.sheet_round_mm is None and demand.sheet_across_mm is None:
-        return None
+def taking(train: Train, demand: Demand) -> Array:
+    """1 where the sheet lies, by plate row and column, 0 beyond its edges."""
     grid = train.grid
     takes = np.zeros((grid.rows, grid.columns), dtype=train.dtype)
     first, end = grid.columns_within(demand.sheet_across_mm)
@@ -100,6 +98,12 @@ def _takes(train: Train, demand: Demand) -> Array | None:
         rows = slice(max(0, grid.cells(demand.sheet_round_mm[0])), grid.cells(demand.sheet_round_mm[1]))
     takes[rows, first:end] = 1.0
     return takes
+
+
+def _takes(train: Train, demand: Demand) -> Array | None:
+    """:func:`taking`, or ``None`` where the sheet lies everywhere."""
+    everywhere = demand.sheet_round_mm is None and demand.sheet_across_mm is None
+    return None if everywhere else taking(train, demand)
 
 
 def is_open(train: Train, nip: CellNip, *, running: Running) -> bool:

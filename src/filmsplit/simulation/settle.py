@@ -16,7 +16,7 @@ import numpy as np
 
 from filmsplit.ink.splitting import Array
 from filmsplit.numerics.anderson import Anderson
-from filmsplit.simulation.answers import answers_of
+from filmsplit.simulation.answers import Answers, answers_of
 from filmsplit.simulation.demand import Demand, load
 from filmsplit.simulation.march import Marched, march
 from filmsplit.simulation.mean import MeanTrain
@@ -54,16 +54,18 @@ def settle(  # noqa: PLR0913  (all but two are named and have defaults)
     accuracy: float = ACCURACY,
     most_periods: int = MOST_PERIODS,
     start: State | None = None,
+    columns: tuple[int, int] | None = None,
     throw: bool = False,
     progress: Callable[[int, float], None] | None = None,
 ) -> Solution:
     """The settled state of a train whose cycles divide a common period (see ``with_common_period``).
 
-    ``start`` begins from a known state instead of the mean films; ``progress`` is told the periods marched and the
+    ``start`` begins from a known state instead of the mean films; ``columns`` limits the means of the answers to a
+    width (the sheet's, unless told otherwise); ``progress`` is told the periods marched and the
     error estimate. With ``throw`` anything but success is raised.
     """
     period = common_period(cycles_of(train.network))
-    solving = _Solving(train, demand, period=period, accuracy=accuracy)
+    solving = _Solving(train, demand, period=period, accuracy=accuracy, columns=columns)
     solution = solving.unsound() or solving.run(start, most_periods=most_periods, progress=progress)
     if throw and not solution.ok:
         raise NotSettledError(solution)
@@ -82,8 +84,11 @@ class _Pass:
 class _Solving:
     """The passes of one solve."""
 
-    def __init__(self, train: Train, demand: Demand, *, period: Period, accuracy: float) -> None:
+    def __init__(
+        self, train: Train, demand: Demand, *, period: Period, accuracy: float, columns: tuple[int, int] | None = None
+    ) -> None:
         self._train, self._demand, self._period, self._accuracy = train, demand, period, accuracy
+        self._columns = columns
         self._errors: list[float] = []
         self._left: Array | None = None
 
@@ -181,11 +186,16 @@ class _Solving:
         largest = max(abs(fed), printed)
         return abs(fed - printed) / largest if largest > 0 else 0.0
 
+    def _answers(self, done: _Pass | None) -> Answers | None:
+        if done is None or done.marched.passing is None:
+            return None
+        return answers_of(self._train, self._demand, marched=done.marched, columns=self._columns)
+
     def _solution(self, outcome: Outcome, done: _Pass | None, *, detail: str = "") -> Solution:
         turns = self._period.revolutions
         return Solution(
             outcome=outcome,
-            answers=answers_of(self._train, done.marched) if done is not None and done.marched.passing else None,
+            answers=self._answers(done),
             state=State(0, done.marched.state.films) if done is not None else None,
             statistics=Statistics(
                 periods=len(self._errors),

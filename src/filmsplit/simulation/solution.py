@@ -6,28 +6,20 @@ from dataclasses import dataclass
 from enum import Enum
 
 from filmsplit.ink.splitting import Array
+from filmsplit.messages import Problem
 from filmsplit.simulation.answers import Answers
 from filmsplit.simulation.grid import Grid
 from filmsplit.simulation.state import State
 
 
 class Outcome(Enum):
-    """How a solve ended, as a sentence that ends in what to try."""
+    """How a solve ended: the slug of the message that says so and what to try next."""
 
-    SETTLED = "The print repeats within the accuracy asked for; read the films, and ask for less error if you need it."
-    NOT_SETTLED = (
-        "The print still changed more than the accuracy asked for when the allowed periods were used up; "
-        "allow more periods, or march the train and look at what still moves."
-    )
-    NO_SETTLED_STATE = (
-        "Ink comes in and nothing takes it off, so the films grow without end; "
-        "put image or a sheet where the ink is fed, close those keys, or march instead."
-    )
-    OUT_OF_RANGE = (
-        "The films ran out of the range of numbers while solving; "
-        "check films, shares and transfer constants for typing slips."
-    )
-    INPUT_NOT_FINITE = "A film, sweep or coverage is not a finite number; correct the input named in the details."
+    SETTLED = "ink-settled"
+    NOT_SETTLED = "ink-not-settled"
+    NO_SETTLED_STATE = "ink-no-settled-state"
+    OUT_OF_RANGE = "ink-out-of-range"
+    INPUT_NOT_FINITE = "ink-input-not-finite"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,6 +61,19 @@ class Solution:
         return self.outcome is Outcome.SETTLED
 
     @property
+    def problem(self) -> Problem:
+        """The outcome as a message for a person, success included."""
+        stats, asked = self.statistics, self.provenance
+        values = {
+            "network": asked.network,
+            "accuracy_percent": 100 * asked.accuracy,
+            "error_percent": 100 * stats.error,
+            "revolutions": stats.revolutions,
+            "detail": asked.detail,
+        }
+        return Problem(self.outcome.value, values)
+
+    @property
     def sheet_um(self) -> Array | None:
         """Film per image area on the sheet, mean over the common period, by plate row and column."""
         return None if self.answers is None else self.answers.sheet_um
@@ -79,4 +84,4 @@ class NotSettledError(Exception):
 
     def __init__(self, solution: Solution) -> None:
         self.solution = solution
-        super().__init__(solution.outcome.value)
+        super().__init__(solution.problem.what)
