@@ -98,8 +98,8 @@ def test_both_sides_mean_the_same_structures(sources, compiles):  # noqa: ARG001
     """Sizes as the compiler lays them out."""
     with (sources / "marching.c").open("a") as file:
         file.write("int64_t work_size(void) { return sizeof(Work_double); }\n")
-        file.write("int64_t stretch_size(void) { return sizeof(Stretch_double); }\n")
+        file.write("int64_t march_size(void) { return sizeof(March_double); }\n")
     assert build(sources / "kernel", folder=sources) is None
     built = ctypes.CDLL(str(sources / "kernel"))
     assert built.work_size() == ctypes.sizeof(native.Work)
-    assert built.stretch_size() == ctypes.sizeof(native.Stretch)
+    assert built.march_size() == ctypes.sizeof(native.March)

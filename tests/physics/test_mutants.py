@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from filmsplit.ink import transfer
-from filmsplit.simulation import exchange, march, runs, train
+from filmsplit.simulation import exchange, numpy_march, runs, train, work
 from filmsplit.simulation import native as native_module
 from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.grid import grid_of
@@ -62,27 +62,27 @@ def without(**changed):
 
 
 MUTANTS = {
-    "rolling share": (march, "roll", scaled(exchange.roll, 1.01)),
-    "rolling loses ink": (march, "roll", lossy(exchange.roll)),
-    "imperfect share": (march, "roll_badly", scaled(exchange.roll_badly, 1.01)),
+    "rolling share": (numpy_march, "roll", scaled(exchange.roll, 1.01)),
+    "rolling loses ink": (numpy_march, "roll", lossy(exchange.roll)),
+    "imperfect share": (numpy_march, "roll_badly", scaled(exchange.roll_badly, 1.01)),
     "imperfect contact taken for perfect": (
-        march,
+        numpy_march,
         "roll_badly",
-        lambda a, b, *, share, contact: exchange.roll(a, b, share=share),  # noqa: ARG005
+        lambda a, b, *, share, contact, room: exchange.roll(a, b, share=share, room=room),  # noqa: ARG005
     ),
-    "sideways share": (march, "roll_sideways", scaled(exchange.roll_sideways, 1.01)),
-    "sideways loses ink": (march, "roll_sideways", lossy(exchange.roll_sideways)),
+    "sideways share": (numpy_march, "roll_sideways", scaled(exchange.roll_sideways, 1.01)),
+    "sideways loses ink": (numpy_march, "roll_sideways", lossy(exchange.roll_sideways)),
     "sideways with one piece": (
-        march,
+        numpy_march,
         "roll_sideways",
-        lambda a, b, *, share, pieces: exchange.roll_sideways(a, b, share=share, pieces=pieces[:1]),
+        lambda a, b, *, pieces, **rest: exchange.roll_sideways(a, b, pieces=pieces[:1], **rest),
     ),
-    "form share": (march, "form", scaled(exchange.form, 1.01)),
-    "imperfect form share": (march, "form_badly", scaled(exchange.form_badly, 1.01)),
-    "form without coverage": (march, "form", uncovered(exchange.form)),
-    "plate inked off image": (march, "form", without(image=1.0)),
-    "oscillating form share": (march, "form_sideways", scaled(exchange.form_sideways, 1.01)),
-    "oscillating form without coverage": (march, "form_sideways", uncovered(exchange.form_sideways)),
+    "form share": (numpy_march, "form", scaled(exchange.form, 1.01)),
+    "imperfect form share": (numpy_march, "form_badly", scaled(exchange.form_badly, 1.01)),
+    "form without coverage": (numpy_march, "form", uncovered(exchange.form)),
+    "plate inked off image": (numpy_march, "form", without(image=1.0)),
+    "oscillating form share": (numpy_march, "form_sideways", scaled(exchange.form_sideways, 1.01)),
+    "oscillating form without coverage": (numpy_march, "form_sideways", uncovered(exchange.form_sideways)),
     "sheet share": (transfer.FixedShare, "taken_um", lambda self, b: 0.99 * self.tau * b),
     "swing to the other side": (
         train.CellSwing,
@@ -97,7 +97,7 @@ MUTANTS = {
     "speed exponent": (train, "fountain_supply", lambda ratio: train.Supply(ratio, 1 / (1 + ratio**1.5))),
     "flux returns ink": (train, "FLUX_SUPPLY", train.Supply(1.0, 0.9)),
     "ductor share": (train, "DUCTOR_SUPPLY", train.Supply(1.0, 0.51)),
-    "ductor always on the train": (march, "_on_train", lambda dwell, step: True),  # noqa: ARG005
+    "ductor always on the train": (work, "_on_train", lambda ductor, step: True),  # noqa: ARG005
     "ductor sweep late": (train.CellDuctor, "sweep_at", lambda self, cycle: self.train_dwell(cycle)[1]),
     "blanket meets another plate row": (train.Train, "blanket_lead", property(lambda self: 1)),  # noqa: ARG005
     "a shift too far": (
@@ -123,17 +123,24 @@ def test_every_broken_law_is_noticed(name, monkeypatch):
 C_MUTANTS = {
     "rolling share": ("left = total * share", "left = total * share * (REAL)1.01"),
     "rolling loses ink": ("b[j] = total - left", "b[j] = (total - left) * (REAL)0.999"),
-    "imperfect contact": ("moved * contact[j]);\n            a[j] += moved;", "moved);\n            a[j] += moved;"),
+    "imperfect contact": (
+        "* (REAL)contact[j];\n            a[j] += moved;",
+        ";\n            a[j] += moved;",
+    ),
     "form without coverage": ("(total * share - a[j]) * cover[j]", "(total * share - a[j])"),
-    "plate inked off image": ("b[j] = total * rest * image[j]", "b[j] = total * rest"),
+    "plate inked off image": ("b[j] = cover[j] > 0 ? kept : 0", "b[j] = kept"),
     "imperfect form": ("a[j] += moved * cover[j]", "a[j] += moved"),
-    "one piece only": ("step[p] = (int64_t)whole + p;\n        first", "step[p] = (int64_t)whole;\n        first"),
-    "oscillating form": ("a[j] += gain[j] * cover[j + step]", "a[j] += gain[j]"),
+    "one piece only": ("double area = p ? part : 1.0 - part, middle", "double area = p ? 0.0 : 1.0 - part, middle"),
+    "second piece on the first's column": ("b + first + step + p", "b + first + step"),
+    "oscillating loses ink": ("- far[k - step - 1];\n}", "- far[k - step - 1] * (REAL)0.999;\n}"),
+    "oscillating form": ("near[j] * c[j]", "near[j]"),
+    "oscillating form off image": ("b[k] = cover[k] > 0 ? taken : b[k]", "b[k] = taken"),
     "sheet share": ("tau * film[j];", "tau * film[j] * (REAL)0.99;"),
-    "feed keeps": ("w->volume[j + step] - rest * a[j]", "w->volume[j + step] - a[j]"),
-    "sheet row": ("(row + s->lead) % s->rows", "row % s->rows"),
-    "cover of another row": ("s->cover + rb * s->columns : 0", "s->cover + ra * s->columns : 0"),
-    "ductor turns in flight": ("(s->moves[loop] ? done : 0)", "0"),
+    "feed keeps": ("volume[j] - rest * a[j]", "volume[j] - a[j]"),
+    "sweep by whole cells": ("MODULO(from + w->whole, size), w->part", "MODULO(from + w->whole, size), 0.0"),
+    "sheet row": ("plate = MODULO(row + s->lead, s->rows)", "plate = row"),
+    "cover of another row": ("NAME(FORM) ? rb * s->cover_pitch", "NAME(FORM) ? ra * s->cover_pitch"),
+    "ductor turns in flight": ("(c->moves[loop] ? done : 0)", "0"),
 }
 
 

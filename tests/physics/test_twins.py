@@ -167,3 +167,25 @@ def test_single_precision_kernels_agree_within_rounding(built_kernel):  # noqa: 
     assert ours.dtype == np.float32
     assert plain.max() > 0
     assert np.abs(ours - plain).max() <= 1e-5 * plain.max()
+
+
+@pytest.mark.parametrize("cores", [2, 3, 1000])
+@pytest.mark.parametrize(
+    "net", [small_press(), small_press(feed="fountain"), small_press(feed="flux"), small_press(swing=False)]
+)
+def test_more_cores_give_the_same_to_the_bit(net, cores, built_kernel):  # noqa: ARG001
+    """Threads share out columns and fetch their neighbours' before sideways nips: no sum changes its order (exact)."""
+    grid = grid_of(net.plate_mm, 40, round_mm=1.0, across_mm=0.5)
+    train = compile_network(net, grid)
+    demand = Demand(coverage=coverage(grid, gap=0.1), films_um={"feed": 30.0}, sweeps_mm={"feed": 20.0})
+    one, more = (
+        march(train, demand, state=empty(train), revolutions=3, watch=True, cores=number) for number in (1, cores)
+    )
+    assert one.sheet_um.max() > 0
+    for name in ("sheet_um", "fed", "printed"):
+        assert np.array_equal(getattr(one, name), getattr(more, name)), name
+    assert np.array_equal(one.state.films, more.state.films)
+    for name in ("arriving", "leaving", "weight", "sheet_um"):
+        assert np.array_equal(getattr(one.passing, name), getattr(more.passing, name)), name
+    for loop, films in one.passing.ductors.items():
+        assert np.array_equal(more.passing.ductors[loop], films)

@@ -24,25 +24,37 @@ class Overlap:
     area: Array
 
 
-def roll(a: Array, b: Array, *, share: float) -> None:
+class Room:
+    """Rows to compute in, the same again and again: fresh memory would cost more than the sums."""
+
+    def __init__(self, rows: int, columns: int, *, dtype: str) -> None:
+        self._rows = np.empty((4, rows, columns), dtype=dtype)
+
+    def __call__(self, number: int, like: Array) -> Array:
+        """Number 0 to 3, as large as ``like``."""
+        return self._rows[number, : like.shape[0], : like.shape[1]]
+
+
+def roll(a: Array, b: Array, *, share: float, room: Room) -> None:
     """Perfect rolling contact."""
-    total = a + b
+    total = np.add(a, b, out=room(0, a))
     np.multiply(total, share, out=a)
     np.subtract(total, a, out=b)
 
 
-def roll_badly(a: Array, b: Array, *, share: float, contact: Array) -> None:
+def roll_badly(a: Array, b: Array, *, share: float, contact: Array, room: Room) -> None:
     """Imperfect rolling contact: both go the fraction ``contact`` of the way."""
-    moved = b * share
-    moved -= a * (1.0 - share)
+    moved = _moved(a, b, share=share, room=room)
     moved *= contact
     a += moved
     b -= moved
 
 
-def form(a: Array, plate: Array, *, share: float, cover: Array, image: Array) -> None:
+def form(  # noqa: PLR0913  (all but two are named)
+    a: Array, plate: Array, *, share: float, cover: Array, image: Array, room: Room
+) -> None:
     """Form roller ``a`` on the plate, whose film is per image area; ``image`` is 1 where ``cover`` is not 0."""
-    total = a + plate
+    total = np.add(a, plate, out=room(0, a))
     np.multiply(total, 1.0 - share, out=plate)
     plate *= image
     total *= share
@@ -51,34 +63,54 @@ def form(a: Array, plate: Array, *, share: float, cover: Array, image: Array) ->
     a += total
 
 
-def form_badly(a: Array, plate: Array, *, share: float, cover: Array, contact: Array) -> None:
+def form_badly(  # noqa: PLR0913  (all but two are named)
+    a: Array, plate: Array, *, share: float, cover: Array, image: Array, contact: Array, room: Room
+) -> None:
     """The same for an imperfect contact."""
-    moved = plate * share
-    moved -= a * (1.0 - share)
+    moved = _moved(a, plate, share=share, room=room)
     moved *= contact
-    a += moved * cover
-    plate -= moved * (cover > 0)
+    _give_form(a, plate, gain=moved, cover=cover, image=image, room=room)
 
 
-def roll_sideways(a: Array, b: Array, *, share: float, pieces: tuple[Overlap, ...]) -> None:
+def roll_sideways(a: Array, b: Array, *, share: float, pieces: tuple[Overlap, ...], room: Room) -> None:
     """Surfaces standing sideways to each other exchange by overlapped area; what overhangs keeps its film."""
-    moved = [_moved(a, b, share=share, piece=piece) for piece in pieces]
-    for piece, gain in zip(pieces, moved, strict=True):
+    for piece, gain in zip(pieces, _gains(a, b, share=share, pieces=pieces, room=room), strict=True):
         a[:, piece.a] += gain
         b[:, piece.b] -= gain
 
 
-def form_sideways(a: Array, plate: Array, *, share: float, cover: Array, pieces: tuple[Overlap, ...]) -> None:
+def form_sideways(  # noqa: PLR0913  (all but two are named)
+    a: Array, plate: Array, *, share: float, cover: Array, image: Array, pieces: tuple[Overlap, ...], room: Room
+) -> None:
     """An oscillating form roller on the plate."""
-    moved = [_moved(a, plate, share=share, piece=piece) for piece in pieces]
-    for piece, gain in zip(pieces, moved, strict=True):
-        covered = cover[:, piece.b]
-        a[:, piece.a] += gain * covered
-        plate[:, piece.b] -= gain * (covered > 0)
+    for piece, gain in zip(pieces, _gains(a, plate, share=share, pieces=pieces, room=room), strict=True):
+        on = piece.b
+        _give_form(a[:, piece.a], plate[:, on], gain=gain, cover=cover[:, on], image=image[:, on], room=room)
 
 
-def _moved(a: Array, b: Array, *, share: float, piece: Overlap) -> Array:
-    moved = b[:, piece.b] * share
-    moved -= a[:, piece.a] * (1.0 - share)
-    moved *= piece.area
+def _give_form(  # noqa: PLR0913  (all but two are named)
+    a: Array, plate: Array, *, gain: Array, cover: Array, image: Array, room: Room
+) -> None:
+    """What the form roller gains by the coverage, the plate loses on the image."""
+    part = np.multiply(gain, cover, out=room(0, gain))
+    a += part
+    np.multiply(gain, image, out=part)
+    plate -= part
+
+
+def _moved(a: Array, b: Array, *, share: float, room: Room) -> Array:
+    """What the first surface would gain in a perfect contact."""
+    moved = np.multiply(b, share, out=room(1, b))
+    moved -= np.multiply(a, 1.0 - share, out=room(0, a))
     return moved
+
+
+def _gains(a: Array, b: Array, *, share: float, pieces: tuple[Overlap, ...], room: Room) -> list[Array]:
+    """What the first surface gains over each piece, both reckoned from the films before."""
+    given, kept = np.multiply(b, share, out=room(0, b)), np.multiply(a, 1.0 - share, out=room(1, a))
+    gains = []
+    for number, piece in enumerate(pieces, start=2):
+        gain = np.subtract(given[:, piece.b], kept[:, piece.a], out=room(number, a[:, piece.a]))
+        gain *= piece.area
+        gains.append(gain)
+    return gains

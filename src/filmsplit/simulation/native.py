@@ -18,7 +18,7 @@ import numpy as np
 
 from filmsplit.simulation.kernel import build
 
-LAYOUT = 2
+LAYOUT = 5
 """Number of the structures below; ``marching.c`` holds the same."""
 
 
@@ -75,57 +75,45 @@ def load(path: Path) -> Kernel:
 
 _INT, _REAL, _POINTER = ctypes.c_int64, ctypes.c_double, ctypes.c_void_p
 
-WORK_NUMBERS = (
-    "kind",
-    "a",
-    "b",
-    "at_a",
-    "at_b",
-    "first_a",
-    "end_a",
-    "first_b",
-    "end_b",
-    "active",
-    "weigh_a",
-    "weigh_b",
-)
+_FACES = ("first_a", "end_a", "first_b", "end_b")
 
 
 class Work(ctypes.Structure):
-    """One nip, feed or sheet take-off; mirrors the structure of the same name in ``marching.h``."""
+    """One nip, feed, sheet take-off or sweep; mirrors the structure of the same name in ``marching.h``."""
 
     _fields_ = [
-        *((name, _INT) for name in WORK_NUMBERS),
-        ("share", _REAL),
+        *((name, _INT) for name in ("kind", "a", "b", "at_a", "at_b", *_FACES, "slides", "weigh_a", "weigh_b")),
+        *((name, _INT) for name in ("whole", "turns")),
+        *((name, _REAL) for name in ("share", "part")),
         *((name, _POINTER) for name in ("contact", "place_a", "place_b", "volume", "seen")),
     ]
 
 
-class Stretch(ctypes.Structure):
-    """A stretch of steps; mirrors the structure of the same name in ``marching.h``."""
+class March(ctypes.Structure):
+    """What one thread marches; mirrors the structure of the same name in ``marching.h``."""
 
     _fields_ = [
-        *((name, _INT) for name in ("works", "loops", "columns", "rows", "block", "lead", "step", "steps")),
-        ("work", _POINTER),
-        ("surface", _POINTER),
-        *((name, _POINTER) for name in ("size", "start", "moves", "cover", "image", "blanket_cover", "takes", "sheet")),
-        *((name, _POINTER) for name in ("sheet_sum", "printed", "fed", "ductor_sum")),
+        *((name, _INT) for name in ("works", "loops", "columns", "first", "end", "held", "width", "pitch")),
+        *((name, _INT) for name in ("cover_pitch", "rows", "block", "lead", "segments", "parts")),
+        *((name, _POINTER) for name in ("work", "left", "right", "surface")),
+        *((name, _POINTER) for name in ("size", "steps", "turn", "start", "moves", "active")),
+        *((name, _POINTER) for name in ("cover", "takes", "sheet", "sheet_sum", "printed", "fed", "ductor_sum")),
         ("tau", _REAL),
-        ("gain", _POINTER),
+        *((name, _POINTER) for name in ("gain", "arrived")),
     ]
 
 
-def address(array: np.ndarray[Any, Any] | None) -> int | None:
-    """Where an array's numbers are; it must be whole in memory and kept alive by the caller."""
+def address(array: np.ndarray[Any, Any] | None, column: int = 0) -> int | None:
+    """Where an array's numbers begin, from a column of its first row on; the caller keeps it alive."""
     if array is None:
         return None
-    assert array.flags.c_contiguous, "the kernel reads rows one after another"
-    return array.ctypes.data
+    assert array.strides[-1] == array.itemsize, "the kernel reads a row's cells one after another"
+    return array.ctypes.data + column * array.itemsize
 
 
-def run(stretch: Stretch, dtype: str) -> None:
-    """Make the stretch in the precision of ``dtype``."""
+def march(asked: March, dtype: str) -> None:
+    """March what is asked in the precision of ``dtype``. Neighbours wait for each other: all must be marched at once."""
     loaded = library()
     assert loaded is not None
     function = loaded.march_double if dtype == "float64" else loaded.march_single
-    function(ctypes.byref(stretch))
+    function(ctypes.byref(asked))

@@ -1,158 +1,85 @@
-"""Handing a march to the C kernel: the same work, told by addresses and numbers."""
+"""Handing a march to the C kernel: the same work, told by addresses and numbers, some revolutions at a time."""
 
 from __future__ import annotations
 
 import ctypes
-from typing import TYPE_CHECKING, Any
-
-import numpy as np
+import math
+import os
+from itertools import pairwise
+from threading import Thread
 
 from filmsplit.ink.transfer import FixedShare
 from filmsplit.simulation import native
-from filmsplit.simulation.network import LoopRole
-from filmsplit.simulation.train import CellFeed, CellNip, NipKind
+from filmsplit.simulation.native_part import NativePart
+from filmsplit.simulation.train import Train
+from filmsplit.simulation.work import Work
 
-if TYPE_CHECKING:
-    from filmsplit.simulation.march import Work
+CELLS_AT_ONCE = 1 << 26
+"""Cells passing nips in one call, about a tenth of a second: no more, so that the program can be stopped meanwhile."""
 
-_ROLL, _FORM, _FEED, _TAKE = range(4)
-
-_WEIGH = {LoopRole.ROLLER: 0, LoopRole.PLATE: 1, LoopRole.BLANKET: 2}
+WORTH_A_CORE = 1 << 22
+"""Cells passing nips in a revolution, for each core: with less, waiting for each other takes longer than it saves."""
 
 
 class NativeMarch:
-    """One march in C. It writes into the arrays of ``work``; everything it points to is kept here."""
+    """One march in C, each thread with its own columns. It writes into the arrays of ``work``."""
 
-    def __init__(self, work: Work) -> None:
+    def __init__(self, work: Work, *, cores: int | None = None) -> None:
         self._work = work
-        self._kept: list[Any] = []
-        train, watched = work.train, work.watched
-        self._seen = None if watched is None else np.zeros((len(train.nips), 6, train.grid.columns))
-        self._numbers = [number for number in train.order if self._concerns(number)]
-        self._items = (native.Work * len(self._numbers))()
-        for item, number in zip(self._items, self._numbers, strict=True):
-            self._describe(item, number)
-        self._size = np.array([loop.cells for loop in train.loops], dtype=np.int64)
-        self._surfaces = np.array([surface.ctypes.data for surface in work.surfaces], dtype=np.uintp)
-        self._gain = np.zeros((2, train.grid.columns), dtype=train.dtype)
-        ductors = np.zeros(len(train.loops), dtype=np.uintp)
-        if watched is not None:
-            for loop, films in watched.ductors.items():
-                ductors[loop] = films.ctypes.data
-        self._ductors = ductors if ductors.any() else None
+        columns, reach = work.train.grid.columns, _reach(work.train)
+        most = max(1, columns // max(1, reach))  # a part's neighbours reach no further than the next part
+        threads = min(_cores(self._cells) if cores is None else cores, most)
+        edges = [round(columns * i / threads) for i in range(threads + 1)]
+        self._parts = [NativePart(work, first, end=end, reach=reach) for first, end in pairwise(edges)]
+        self._arrived = ctypes.c_int64()
+        for part in self._parts:
+            part.join(self._arrived, parts=threads)
+        for left, right in pairwise(self._parts):
+            left.meet(right)
 
     @staticmethod
     def possible(work: Work) -> bool:
         """Whether the kernel is there and knows the law on the sheet."""
         return isinstance(work.loaded.transfer, FixedShare) and native.library() is not None
 
-    def stretch(self, step: int, end: int, *, resting: set[int]) -> None:
-        """March from ``step`` to ``end``, between which no ductor changes over and no revolution ends."""
-        work, train = self._work, self._work.train
-        turn = (step - work.first_step) // train.grid.rows
-        places = self._places(step, end)
-        for item, number in zip(self._items, self._numbers, strict=True):
-            self._set(item, number, places=places, resting=resting)
-        start = np.array([work.turned.get(i, step) for i in range(len(train.loops))], dtype=np.int64)
-        moves = np.array([i not in resting for i in range(len(train.loops))], dtype=np.int64)
-        transfer = work.loaded.transfer
-        assert isinstance(transfer, FixedShare)
-        native.run(
-            native.Stretch(
-                works=len(self._items),
-                loops=len(train.loops),
-                columns=train.grid.columns,
-                rows=train.grid.rows,
-                block=train.block,
-                lead=train.blanket_lead,
-                step=step,
-                steps=end - step,
-                work=ctypes.addressof(self._items),
-                surface=native.address(self._surfaces),
-                size=native.address(self._size),
-                start=native.address(start),
-                moves=native.address(moves),
-                cover=native.address(work.loaded.cover),
-                image=native.address(work.loaded.image),
-                blanket_cover=native.address(work.blanket_cover),
-                takes=native.address(work.blanket_takes),
-                sheet=native.address(work.sheet),
-                sheet_sum=None if work.watched is None else native.address(work.watched.sheet),
-                printed=native.address(work.printed[turn]),
-                fed=native.address(work.fed[turn]),
-                ductor_sum=native.address(self._ductors),
-                tau=transfer.tau,
-                gain=native.address(self._gain),
-            ),
-            train.dtype,
-        )
+    def march(self, last: int) -> None:
+        """March to the step ``last``, whole revolutions."""
+        at_once = max(1, CELLS_AT_ONCE // self._cells) * self._work.train.grid.rows
+        for step in range(self._work.before.step, last, at_once):
+            self._march_to(step, min(step + at_once, last))
+        for part in self._parts:
+            part.pack(last)
 
-    def finish(self) -> None:
-        """Put what was seen where the marcher keeps it."""
-        watched = self._work.watched
-        if watched is not None and self._seen is not None:
-            watched.arriving += self._seen[:, 0:2]
-            watched.leaving += self._seen[:, 2:4]
-            watched.weight += self._seen[:, 4:6]
+    def _march_to(self, step: int, end: int) -> None:
+        """Every part at once, the first in this thread."""
+        route = self._parts[0].route(step, end)
+        for part in self._parts:
+            part.follow(route)
+        dtype = self._work.train.dtype
+        self._arrived.value = 0
+        others = [Thread(target=native.march, args=(part.asked, dtype)) for part in self._parts[1:]]
+        for other in others:
+            other.start()
+        native.march(self._parts[0].asked, dtype)
+        for other in others:
+            other.join()
 
-    def _concerns(self, number: int) -> bool:
-        """Whether a piece of work is done here: not an open nip, a ductor's sweep, or a sheet that is not there."""
+    @property
+    def _cells(self) -> int:
+        """Cells that pass a nip in a revolution."""
         train = self._work.train
-        nips, feeds = len(train.nips), len(train.feeds)
-        if number < nips:
-            return number not in self._work.open_nips
-        if number < nips + feeds:
-            return train.feeds[number - nips].ductor is None
-        return self._work.loaded.running.sheets
+        return max(1, len(train.order) * train.grid.rows * train.grid.columns)
 
-    def _describe(self, item: native.Work, number: int) -> None:
-        """What does not change during the march."""
-        train = self._work.train
-        nips, feeds = len(train.nips), len(train.feeds)
-        item.active = 1
-        if number < nips:
-            self._describe_nip(item, number, nip=train.nips[number])
-        elif number < nips + feeds:
-            self._describe_feed(item, number - nips, feed=train.feeds[number - nips])
-        else:
-            assert train.sheet is not None
-            item.kind, (item.a, item.at_a) = _TAKE, train.sheet
 
-    def _describe_nip(self, item: native.Work, number: int, *, nip: CellNip) -> None:
-        a, b = self._work.train.loops[nip.a], self._work.train.loops[nip.b]
-        item.kind = _FORM if nip.kind is NipKind.FORM else _ROLL
-        item.a, item.b, item.at_a, item.at_b, item.share = nip.a, nip.b, nip.at_a, nip.at_b, nip.share
-        (item.first_a, item.end_a), (item.first_b, item.end_b) = a.face, b.face
-        item.weigh_a, item.weigh_b = _WEIGH[a.role], _WEIGH[b.role]
-        item.contact = native.address(self._keep(nip.contact))
-        if self._seen is not None:
-            item.seen = native.address(self._seen[number])
+def _cores(cells: int) -> int:
+    """As many cores as there are for this process and worth it."""
+    there = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+    return max(1, min(there, cells // WORTH_A_CORE))
 
-    def _describe_feed(self, item: native.Work, number: int, *, feed: CellFeed) -> None:
-        work = self._work
-        loop = work.train.loops[feed.loop]
-        item.kind, item.a, item.at_a, item.share = _FEED, feed.loop, feed.at, 1.0 - feed.supply.train_share
-        (item.first_a, item.end_a), item.first_b, item.end_b = loop.face, feed.first, feed.end
-        item.volume = native.address(self._keep(feed.supply.train_share * work.loaded.supplies[number]))
 
-    def _keep(self, array: Any) -> Any:
-        self._kept.append(array)
-        return array
-
-    def _places(self, step: int, end: int) -> dict[int, Any]:
-        """Places of the oscillating loops at every step."""
-        when = np.arange(step, end, dtype=np.float64)
-        return {i: loop.swing.at(when) for i, loop in enumerate(self._work.train.loops) if loop.swing is not None}
-
-    def _set(self, item: native.Work, number: int, *, places: dict[int, Any], resting: set[int]) -> None:
-        """What changes from stretch to stretch."""
-        train = self._work.train
-        nips = len(train.nips)
-        if number >= nips + len(train.feeds):
-            return
-        if number >= nips:
-            item.place_a = native.address(places.get(item.a))
-            return
-        item.active = int(item.a not in resting and item.b not in resting)
-        if train.loops[item.a].swing != train.loops[item.b].swing:
-            item.place_a, item.place_b = native.address(places.get(item.a)), native.address(places.get(item.b))
+def _reach(train: Train) -> int:
+    """Columns by which a cell of one surface may lie beyond the one of the other that it meets; 0 without oscillators."""
+    strokes = [0.0 if loop.swing is None else loop.swing.half_stroke for loop in train.loops]
+    meeting = [(nip.a, nip.b) for nip in train.nips if train.loops[nip.a].swing != train.loops[nip.b].swing]
+    apart = [strokes[a] + strokes[b] for a, b in meeting] + [strokes[feed.loop] for feed in train.feeds]
+    return math.ceil(max(apart, default=0.0)) + 1 if any(apart) else 0

@@ -63,6 +63,10 @@ class Sideways:
         """Steps at which the whole-column shift changes."""
         return np.asarray(np.flatnonzero(np.diff(self.whole)) + 1, dtype=np.int64)
 
+    def during(self, first: int, end: int) -> Sideways:
+        """The same over part of the block."""
+        return Sideways(self.place_a[first:end], self.whole[first:end], self.rest[first:end])
+
     def pieces(
         self, stretch: Stretch, *, face_a: tuple[int, int], face_b: tuple[int, int], contact: Array | None = None
     ) -> tuple[Overlap, ...]:

@@ -1,6 +1,14 @@
 /* The marching kernel in double and single precision. See marching.h. */
 #include <math.h>
+#include <stdatomic.h>
 #include <stdint.h>
+
+#if defined(__unix__) || defined(__APPLE__)
+#include <sched.h>
+#define YIELD sched_yield()
+#else
+#define YIELD ((void)0)
+#endif
 
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && defined(__linux__)
 #define CLONES __attribute__((target_clones("avx2", "default")))
@@ -9,9 +17,16 @@
 #endif
 
 /* What this was built from, and the layout of the structures below: whoever loads it checks both. */
-#define LAYOUT 2
+#define LAYOUT 5
 uint64_t kernel_mark(void) { return KERNEL_MARK; }
 int64_t kernel_layout(void) { return LAYOUT; }
+
+#define LEAST(x, y) ((x) < (y) ? (x) : (y))
+#define MOST(x, y) ((x) > (y) ? (x) : (y))
+#define MODULO(x, n) (((x) % (n) + (n)) % (n))
+
+/* Columns that a line of cache holds, in single precision. */
+#define SPARE 16
 
 #define REAL double
 #define NAME(x) x##_double

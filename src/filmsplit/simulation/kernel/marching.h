@@ -1,234 +1,410 @@
-/* One stretch of marching, for one precision: REAL and NAME(x) are set by the file that includes this.
+/* Some revolutions of marching, for one precision: REAL and NAME(x) are set by the file that includes this.
 
-   It does, row by row, what exchange.py, runs.py and march.py do with whole blocks, in the same order of operations,
-   so that both agree to the bit in double precision. Products and sums are never fused (-ffp-contract=off). */
+   It does row by row what exchange.py, runs.py and numpy_march.py do with whole blocks, every sum in
+   the same order, so that both agree to the bit in double precision. Products and sums are never fused
+   (-ffp-contract=off).
+
+   Several threads may march together, each with columns of its own, which lie apart in memory. Around them it holds some
+   of its neighbours' columns; before surfaces stand sideways to each other it fetches those anew. No sum depends on how
+   many threads there are. */
+
+enum { NAME(ROLL), NAME(FORM), NAME(FEED), NAME(TAKE), NAME(SWEEP) };
 
 typedef struct {
-    int64_t kind, a, b, at_a, at_b, first_a, end_a, first_b, end_b, active, weigh_a, weigh_b;
-    double share;
+    int64_t kind, a, b, at_a, at_b, first_a, end_a, first_b, end_b, slides, weigh_a, weigh_b;
+    int64_t whole, turns; /* a sweep: whole cells swept, cells turned */
+    double share, part;   /* part: of the last cell swept */
     const double *contact, *place_a, *place_b;
     const REAL *volume;
     double *seen; /* arriving a, b, leaving a, b, weight a, b: six rows of columns, or null */
 } NAME(Work);
 
-typedef struct {
-    int64_t works, loops, columns, rows, block, lead, step, steps;
-    const NAME(Work) *work;
-    REAL **surface;
-    const int64_t *size, *start, *moves;
-    const REAL *cover, *image, *blanket_cover, *takes;
-    REAL *sheet;
-    double *sheet_sum, *printed, *fed, **ductor_sum;
-    double tau;
-    REAL *gain; /* room for two rows */
-} NAME(Stretch);
+typedef struct NAME(March) NAME(March);
 
-static int64_t NAME(row)(const NAME(Stretch) *s, int64_t loop, int64_t at, int64_t done)
+/* What one thread marches. It holds `columns`, of which `first` to `end` are its own; column 0 is column `held` of all
+   `width`. What all threads share (cover, takes, sheet, sums) is given from that column on. */
+struct NAME(March) {
+    int64_t works, loops, columns, first, end, held, width, pitch, cover_pitch, rows, block, lead, segments, parts;
+    const NAME(Work) *work;
+    const NAME(March) *left, *right;
+    REAL **surface;
+    const int64_t *size;
+    /* by segment: steps, revolution; and by loop or work: the row it stands at, whether it moves, what is worked */
+    const int64_t *steps, *turn, *start, *moves, *active;
+    const REAL *cover, *takes;
+    REAL *sheet;
+    double *sheet_sum, *printed, *fed, **ductor_sum; /* printed and fed: a row for each revolution */
+    double tau;
+    REAL *gain; /* room for two rows, each with a line of cache to spare at both ends */
+    _Atomic int64_t *arrived;
+};
+
+/* Where a thread is: how often it has waited, the steps before its segment, and what holds in it. */
+typedef struct {
+    const NAME(March) *s;
+    int64_t waits, before;
+    const int64_t *start, *moves, *active;
+    double *printed, *fed;
+} NAME(At);
+
+static int64_t NAME(row)(const NAME(At) *c, int64_t loop, int64_t at, int64_t done)
 {
-    int64_t size = s->size[loop];
-    int64_t row = (s->start[loop] + (s->moves[loop] ? done : 0) - at) % size;
+    int64_t size = c->s->size[loop], row = (c->start[loop] + (c->moves[loop] ? done : 0) - at) % size;
     return row < 0 ? row + size : row;
 }
 
-static void NAME(sum)(double *into, const REAL *film, const REAL *weight, int64_t columns)
+/* Steps from `done` on until a surface of this size comes round, or `finish`. */
+static int64_t NAME(unbroken)(int64_t steps, int64_t size, int64_t row)
 {
-    if (weight)
-        for (int64_t j = 0; j < columns; j++) into[j] += (double)film[j] * (double)weight[j];
-    else
-        for (int64_t j = 0; j < columns; j++) into[j] += (double)film[j];
+    return steps < size - row ? steps : size - row;
 }
 
-static const REAL *NAME(weights)(const NAME(Stretch) *s, int64_t weigh, int64_t row)
+/* Go on when all threads have come here. */
+static void NAME(meet)(NAME(At) *c)
 {
-    if (weigh == 1) return s->cover + row * s->columns;
-    if (weigh == 2) return s->blanket_cover + row * s->columns;
-    return 0;
+    int64_t all = ++c->waits * c->s->parts;
+    atomic_fetch_add(c->s->arrived, 1);
+    for (int64_t tries = 0; atomic_load(c->s->arrived) < all; tries++)
+        if (tries > 1000) YIELD;
 }
 
-static void NAME(see)(const NAME(Stretch) *s, const NAME(Work) *w, const REAL *a, const REAL *b, int64_t ra, int64_t rb,
-                      int leaving)
+static void NAME(fetch_from)(const NAME(At) *c, const NAME(March) *from, int64_t loop, int64_t row, int64_t first,
+                             int64_t end)
 {
-    int64_t n = s->columns;
-    const REAL *wa = NAME(weights)(s, w->weigh_a, ra), *wb = NAME(weights)(s, w->weigh_b, rb);
-    NAME(sum)(w->seen + (leaving ? 2 : 0) * n, a, wa, n);
-    NAME(sum)(w->seen + (leaving ? 3 : 1) * n, b, wb, n);
-    if (leaving) return;
-    for (int side = 0; side < 2; side++) {
-        double *into = w->seen + (4 + side) * n;
-        const REAL *weight = side ? wb : wa;
-        for (int64_t j = 0; j < n; j++) into[j] += weight ? (double)weight[j] : 1.0;
+    const NAME(March) *s = c->s;
+    REAL *mine = s->surface[loop] + row * s->pitch;
+    const REAL *theirs = from->surface[loop] + row * from->pitch + s->held - from->held;
+    for (int64_t j = first; j < end; j++) mine[j] = theirs[j];
+}
+
+/* The neighbours' columns on the rows that pass a place of a loop in a block. */
+static void NAME(fetch)(const NAME(At) *c, int64_t loop, int64_t at, int64_t begin, int64_t finish)
+{
+    const NAME(March) *s = c->s;
+    for (int64_t done = begin; done < finish; done++) {
+        int64_t row = NAME(row)(c, loop, at, done);
+        if (s->left) NAME(fetch_from)(c, s->left, loop, row, 0, s->first);
+        if (s->right) NAME(fetch_from)(c, s->right, loop, row, s->end, s->columns);
     }
 }
 
-CLONES static void NAME(straight)(const NAME(Work) *w, REAL *restrict a, REAL *restrict b, const REAL *restrict cover,
-                                  const REAL *restrict image)
+/* Nobody goes on before everybody has fetched. */
+static void NAME(fetch_all)(NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
 {
-    int64_t first = w->first_a > w->first_b ? w->first_a : w->first_b;
-    int64_t end = w->end_a < w->end_b ? w->end_a : w->end_b;
-    REAL share = (REAL)w->share, rest = (REAL)(1.0 - w->share);
-    const double *restrict contact = w->contact;
-    if (w->kind == 0 && !contact) {
-        for (int64_t j = first; j < end; j++) {
+    if (c->s->parts == 1) return;
+    NAME(meet)(c);
+    NAME(fetch)(c, w->a, w->at_a, begin, finish);
+    if (w->b != w->a) NAME(fetch)(c, w->b, w->at_b, begin, finish);
+    NAME(meet)(c);
+}
+
+/* What passes a nip ------------------------------------------------------------------------------------------------ */
+
+static const REAL *NAME(weights)(const NAME(March) *s, int64_t weigh, int64_t row)
+{
+    if (weigh == 0) return 0;
+    return s->cover + (weigh == 1 ? row : MODULO(row + s->lead, s->rows)) * s->cover_pitch;
+}
+
+static void NAME(sum)(double *restrict into, const REAL *restrict film, const REAL *restrict weight, int64_t first,
+                      int64_t end)
+{
+    if (weight)
+        for (int64_t j = first; j < end; j++) into[j] += (double)film[j] * (double)weight[j];
+    else
+        for (int64_t j = first; j < end; j++) into[j] += (double)film[j];
+}
+
+static void NAME(weigh)(double *restrict into, const REAL *restrict weight, int64_t first, int64_t end)
+{
+    for (int64_t j = first; j < end; j++) into[j] += weight ? (double)weight[j] : 1.0;
+}
+
+static void NAME(see)(const NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish, int leaving)
+{
+    const NAME(March) *s = c->s;
+    for (int64_t done = begin; done < finish; done++)
+        for (int side = 0; side < 2; side++) {
+            int64_t loop = side ? w->b : w->a, row = NAME(row)(c, loop, side ? w->at_b : w->at_a, done);
+            const REAL *film = s->surface[loop] + row * s->pitch;
+            const REAL *weight = NAME(weights)(s, side ? w->weigh_b : w->weigh_a, row);
+            NAME(sum)(w->seen + (2 * leaving + side) * s->width, film, weight, s->first, s->end);
+            if (!leaving) NAME(weigh)(w->seen + (4 + side) * s->width, weight, s->first, s->end);
+        }
+}
+
+/* Nips that stand straight: rows of `n` columns, `pitch` apart ------------------------------------------------------- */
+
+CLONES static void NAME(roll)(REAL *restrict a, REAL *restrict b, int64_t rows, int64_t pitch, int64_t n, REAL share)
+{
+    for (; rows > 0; rows--, a += pitch, b += pitch)
+        for (int64_t j = 0; j < n; j++) {
             REAL total = a[j] + b[j], left = total * share;
             a[j] = left;
             b[j] = total - left;
         }
-    } else if (w->kind == 0) {
-        for (int64_t j = first; j < end; j++) {
-            REAL moved = b[j] * share - a[j] * rest;
-            moved = (REAL)((double)moved * contact[j]);
+}
+
+CLONES static void NAME(roll_badly)(REAL *restrict a, REAL *restrict b, const double *restrict contact, int64_t rows,
+                                    int64_t pitch, int64_t n, REAL share, REAL rest)
+{
+    for (; rows > 0; rows--, a += pitch, b += pitch)
+        for (int64_t j = 0; j < n; j++) {
+            REAL moved = (b[j] * share - a[j] * rest) * (REAL)contact[j];
             a[j] += moved;
             b[j] -= moved;
         }
-    } else if (!contact) {
-        for (int64_t j = first; j < end; j++) {
-            REAL total = a[j] + b[j];
-            b[j] = total * rest * image[j];
+}
+
+CLONES static void NAME(form)(REAL *restrict a, REAL *restrict b, const REAL *restrict cover, int64_t rows, int64_t pitch,
+                              int64_t cover_pitch, int64_t n, REAL share, REAL rest)
+{
+    for (; rows > 0; rows--, a += pitch, b += pitch, cover += cover_pitch)
+        for (int64_t j = 0; j < n; j++) {
+            REAL total = a[j] + b[j], kept = total * rest;
+            b[j] = cover[j] > 0 ? kept : 0;
             a[j] += (total * share - a[j]) * cover[j];
         }
-    } else {
-        for (int64_t j = first; j < end; j++) {
-            REAL moved = b[j] * share - a[j] * rest;
-            moved = (REAL)((double)moved * contact[j]);
+}
+
+CLONES static void NAME(form_badly)(REAL *restrict a, REAL *restrict b, const REAL *restrict cover,
+                                    const double *restrict contact, int64_t rows, int64_t pitch, int64_t cover_pitch,
+                                    int64_t n, REAL share, REAL rest)
+{
+    for (; rows > 0; rows--, a += pitch, b += pitch, cover += cover_pitch)
+        for (int64_t j = 0; j < n; j++) {
+            REAL moved = (b[j] * share - a[j] * rest) * (REAL)contact[j];
             a[j] += moved * cover[j];
-            b[j] -= moved * image[j];
+            b[j] -= cover[j] > 0 ? moved : 0;
         }
-    }
 }
 
-/* Gain of surface a over one overlapping piece: columns first..end of a on columns +step of b. */
-CLONES static void NAME(piece)(REAL *restrict gain, const REAL *restrict a, const REAL *restrict b, REAL share, REAL rest,
-                               double area, int64_t first, int64_t end, int64_t step)
+static void NAME(straight)(const NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
 {
-    for (int64_t j = first; j < end; j++) gain[j] = (REAL)((double)(b[j + step] * share - a[j] * rest) * area);
-}
-
-static void NAME(piece_badly)(REAL *gain, const REAL *a, const REAL *b, const NAME(Work) *w, double area, double middle,
-                              int64_t first, int64_t end, int64_t step, int64_t columns)
-{
+    const NAME(March) *s = c->s;
+    int64_t first = MOST(MOST(w->first_a, w->first_b), s->first), n = LEAST(LEAST(w->end_a, w->end_b), s->end) - first;
     REAL share = (REAL)w->share, rest = (REAL)(1.0 - w->share);
-    int64_t base = (int64_t)floor(middle);
-    for (int64_t j = first; j < end; j++) {
-        int64_t at = base + j < 0 ? 0 : base + j >= columns ? columns - 1 : base + j;
-        gain[j] = (REAL)((double)(b[j + step] * share - a[j] * rest) * (area * w->contact[at]));
+    const double *contact = w->contact ? w->contact + s->held + first : 0;
+    for (int64_t done = begin, rows = 0; done < finish && n > 0; done += rows) {
+        int64_t ra = NAME(row)(c, w->a, w->at_a, done), rb = NAME(row)(c, w->b, w->at_b, done);
+        rows = NAME(unbroken)(NAME(unbroken)(finish - done, s->size[w->a], ra), s->size[w->b], rb);
+        REAL *a = s->surface[w->a] + ra * s->pitch + first, *b = s->surface[w->b] + rb * s->pitch + first;
+        const REAL *cover = s->cover + (w->kind == NAME(FORM) ? rb * s->cover_pitch + first : 0);
+        if (w->kind == NAME(ROLL) && !contact) NAME(roll)(a, b, rows, s->pitch, n, share);
+        else if (w->kind == NAME(ROLL)) NAME(roll_badly)(a, b, contact, rows, s->pitch, n, share, rest);
+        else if (!contact) NAME(form)(a, b, cover, rows, s->pitch, s->cover_pitch, n, share, rest);
+        else NAME(form_badly)(a, b, cover, contact, rows, s->pitch, s->cover_pitch, n, share, rest);
     }
 }
 
-CLONES static void NAME(give)(const REAL *restrict gain, REAL *restrict a, REAL *restrict b, const REAL *restrict cover,
-                              const REAL *restrict image, int64_t first, int64_t end, int64_t step)
+/* Nips that stand sideways: each cell of a lies on two of b, `step` and step + 1 columns further ---------------------- */
+
+/* What a gains over one of the two pieces: columns first..end of a on columns + step of b. */
+CLONES static void NAME(piece)(REAL *restrict gain, const REAL *restrict a, const REAL *restrict b, int64_t n, REAL share,
+                               REAL rest, REAL area)
 {
-    if (cover)
-        for (int64_t j = first; j < end; j++) {
-            a[j] += gain[j] * cover[j + step];
-            b[j + step] -= gain[j] * image[j + step];
-        }
-    else
-        for (int64_t j = first; j < end; j++) {
-            a[j] += gain[j];
-            b[j + step] -= gain[j];
-        }
+    for (int64_t j = 0; j < n; j++) gain[j] = (b[j] * share - a[j] * rest) * area;
 }
 
-static void NAME(sideways)(const NAME(Stretch) *s, const NAME(Work) *w, REAL *a, REAL *b, const REAL *cover,
-                           const REAL *image, int64_t done)
+/* Contact is read in the column where the middle of the piece lies, the outermost columns going on beyond the end. */
+static void NAME(piece_badly)(REAL *restrict gain, const REAL *restrict a, const REAL *restrict b, int64_t n, REAL share,
+                              REAL rest, double area, const double *restrict contact, int64_t base, int64_t last)
 {
+    for (int64_t j = 0; j < n; j++) {
+        int64_t at = base + j < 0 ? 0 : base + j > last ? last : base + j;
+        gain[j] = (b[j] * share - a[j] * rest) * (REAL)(area * contact[at]);
+    }
+}
+
+/* Gains given to a and taken from b, the second piece's one column further; gains are 0 where a piece ends. */
+CLONES static void NAME(give)(REAL *restrict a, REAL *restrict b, const REAL *restrict near, const REAL *restrict far,
+                              int64_t first_a, int64_t end_a, int64_t first_b, int64_t end_b, int64_t step)
+{
+    for (int64_t j = first_a; j < end_a; j++) a[j] = a[j] + near[j] + far[j];
+    for (int64_t k = first_b; k < end_b; k++) b[k] = b[k] - near[k - step] - far[k - step - 1];
+}
+
+CLONES static void NAME(give_form)(REAL *restrict a, REAL *restrict b, const REAL *restrict cover,
+                                   const REAL *restrict near, const REAL *restrict far, int64_t first_a, int64_t end_a,
+                                   int64_t first_b, int64_t end_b, int64_t step)
+{
+    const REAL *restrict c = cover + step;
+    for (int64_t j = first_a; j < end_a; j++) a[j] = a[j] + near[j] * c[j] + far[j] * c[j + 1];
+    for (int64_t k = first_b; k < end_b; k++) {
+        REAL taken = b[k] - near[k - step] - far[k - step - 1];
+        b[k] = cover[k] > 0 ? taken : b[k];
+    }
+}
+
+static void NAME(sideways)(const NAME(At) *c, const NAME(Work) *w, int64_t ra, int64_t rb, int64_t done)
+{
+    const NAME(March) *s = c->s;
+    REAL *a = s->surface[w->a] + ra * s->pitch, *b = s->surface[w->b] + rb * s->pitch, *gains[2];
     double place = w->place_a ? w->place_a[done] : 0.0;
     double shift = place - (w->place_b ? w->place_b[done] : 0.0), whole = floor(shift), part = shift - whole;
     REAL share = (REAL)w->share, rest = (REAL)(1.0 - w->share);
-    int64_t first[2], end[2], step[2];
+    int64_t step = (int64_t)whole, low = s->columns, high = 0;
     for (int p = 0; p < 2; p++) {
-        double area = p ? part : 1.0 - part;
-        step[p] = (int64_t)whole + p;
-        first[p] = w->first_a > w->first_b - step[p] ? w->first_a : w->first_b - step[p];
-        end[p] = w->end_a < w->end_b - step[p] ? w->end_a : w->end_b - step[p];
-        REAL *gain = s->gain + p * s->columns;
+        int64_t first = MOST(w->first_a, w->first_b - step - p), end = LEAST(w->end_a, w->end_b - step - p);
+        double area = p ? part : 1.0 - part, middle = place + (p ? 1.0 - part / 2 : (1.0 - part) / 2);
+        REAL *gain = gains[p] = s->gain + p * (s->columns + 2 * SPARE) + SPARE;
+        if (first >= end) first = end = LEAST(MOST(first, w->first_a), w->end_a);
+        gain[first - 1] = gain[first - 2] = gain[end] = gain[end + 1] = 0;
         if (w->contact)
-            NAME(piece_badly)(gain, a, b, w, area, place + (p ? 1.0 - part / 2 : (1.0 - part) / 2), first[p], end[p],
-                              step[p], s->columns);
+            NAME(piece_badly)(gain + first, a + first, b + first + step + p, end - first, share, rest, area, w->contact,
+                              (int64_t)floor(middle) + s->held + first, s->width - 1);
         else
-            NAME(piece)(gain, a, b, share, rest, area, first[p], end[p], step[p]);
+            NAME(piece)(gain + first, a + first, b + first + step + p, end - first, share, rest, (REAL)area);
+        low = LEAST(low, first);
+        high = MOST(high, end);
     }
-    for (int p = 0; p < 2; p++) NAME(give)(s->gain + p * s->columns, a, b, cover, image, first[p], end[p], step[p]);
+    int64_t first_b = MOST(w->first_b, low + step), end_b = LEAST(w->end_b, high + step + 1);
+    if (w->kind == NAME(FORM))
+        NAME(give_form)(a, b, s->cover + rb * s->cover_pitch, gains[0], gains[1], low, high, first_b, end_b, step);
+    else
+        NAME(give)(a, b, gains[0], gains[1], low, high, first_b, end_b, step);
 }
 
-static void NAME(nip)(const NAME(Stretch) *s, const NAME(Work) *w, int64_t begin, int64_t finish)
+static void NAME(nip)(NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
 {
+    if (w->seen) NAME(see)(c, w, begin, finish, 0);
+    if (w->slides) {
+        NAME(fetch_all)(c, w, begin, finish);
+        for (int64_t done = begin; done < finish; done++)
+            NAME(sideways)(c, w, NAME(row)(c, w->a, w->at_a, done), NAME(row)(c, w->b, w->at_b, done), c->before + done);
+    } else
+        NAME(straight)(c, w, begin, finish);
+    if (w->seen) NAME(see)(c, w, begin, finish, 1);
+}
+
+/* Feeds and the sheet ----------------------------------------------------------------------------------------------- */
+
+/* Columns first..end of surface a, standing `step` columns further on the supply, gain `area` of what a whole cell does. */
+static void NAME(supply)(REAL *restrict a, REAL *restrict gain, const REAL *restrict volume, int64_t first, int64_t end,
+                         REAL rest, double area)
+{
+    for (int64_t j = first; j < end; j++) gain[j] = (REAL)(area * (double)(volume[j] - rest * a[j]));
+}
+
+static void NAME(take_in)(REAL *restrict a, const REAL *restrict gain, int64_t first, int64_t end)
+{
+    for (int64_t j = first; j < end; j++) a[j] += gain[j];
+}
+
+static void NAME(count)(double *restrict fed, const REAL *restrict gain, int64_t first, int64_t end)
+{
+    for (int64_t j = first; j < end; j++) fed[j] += (double)gain[j];
+}
+
+static void NAME(feed_sideways)(const NAME(At) *c, const NAME(Work) *w, REAL *a, int64_t done)
+{
+    const NAME(March) *s = c->s;
+    double shift = w->place_a[done], whole = floor(shift), part = shift - whole;
+    int64_t step = (int64_t)whole, first[2], end[2];
+    REAL *gain[2];
+    for (int p = 0; p < 2; p++) {
+        gain[p] = s->gain + p * (s->columns + 2 * SPARE) + SPARE;
+        first[p] = MOST(w->first_a, w->first_b - step - p);
+        end[p] = LEAST(w->end_a, w->end_b - step - p);
+        NAME(supply)(a, gain[p], w->volume + step + p, first[p], end[p], (REAL)w->share, p ? part : 1.0 - part);
+    }
+    for (int p = 0; p < 2; p++) {
+        NAME(take_in)(a, gain[p], first[p], end[p]);
+        NAME(count)(c->fed + step + p, gain[p], MOST(first[p], s->first - step - p), LEAST(end[p], s->end - step - p));
+    }
+}
+
+static void NAME(feed_straight)(const NAME(At) *c, const NAME(Work) *w, int64_t row, double area)
+{
+    const NAME(March) *s = c->s;
+    int64_t first = MOST(MOST(w->first_a, w->first_b), s->first), end = LEAST(LEAST(w->end_a, w->end_b), s->end);
+    REAL *a = s->surface[w->a] + row * s->pitch, *gain = s->gain + SPARE;
+    NAME(supply)(a, gain, w->volume, first, end, (REAL)w->share, area);
+    NAME(take_in)(a, gain, first, end);
+    NAME(count)(c->fed, gain, first, end);
+}
+
+static void NAME(feed)(NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
+{
+    if (w->slides) NAME(fetch_all)(c, w, begin, finish);
     for (int64_t done = begin; done < finish; done++) {
-        int64_t ra = NAME(row)(s, w->a, w->at_a, done), rb = NAME(row)(s, w->b, w->at_b, done);
-        REAL *a = s->surface[w->a] + ra * s->columns, *b = s->surface[w->b] + rb * s->columns;
-        const REAL *cover = w->kind == 1 ? s->cover + rb * s->columns : 0;
-        const REAL *image = w->kind == 1 ? s->image + rb * s->columns : 0;
-        if (w->seen) NAME(see)(s, w, a, b, ra, rb, 0);
-        if (w->place_a || w->place_b)
-            NAME(sideways)(s, w, a, b, cover, image, done);
-        else
-            NAME(straight)(w, a, b, cover, image);
-        if (w->seen) NAME(see)(s, w, a, b, ra, rb, 1);
+        int64_t row = NAME(row)(c, w->a, w->at_a, done);
+        if (w->slides) NAME(feed_sideways)(c, w, c->s->surface[w->a] + row * c->s->pitch, c->before + done);
+        else NAME(feed_straight)(c, w, row, 1.0);
     }
 }
 
-static void NAME(feed)(const NAME(Stretch) *s, const NAME(Work) *w, int64_t begin, int64_t finish)
+/* The ductor's dwell on the fountain, at the beginning of a segment; `start` is where it stands afterwards. */
+static void NAME(sweep)(const NAME(At) *c, const NAME(Work) *w)
 {
-    REAL rest = (REAL)w->share;
+    int64_t size = c->s->size[w->a], from = c->start[w->a] - w->turns - w->at_a;
+    for (int64_t done = 0; done < w->whole; done++) NAME(feed_straight)(c, w, MODULO(from + done, size), 1.0);
+    NAME(feed_straight)(c, w, MODULO(from + w->whole, size), w->part);
+}
+
+CLONES static void NAME(print)(REAL *restrict film, REAL *restrict sheet, double *restrict printed,
+                               const REAL *restrict cover, const REAL *restrict takes, int64_t n, REAL tau)
+{
+    for (int64_t j = 0; j < n; j++) {
+        REAL taken = takes ? tau * film[j] * takes[j] : tau * film[j];
+        film[j] -= taken;
+        sheet[j] = taken;
+        printed[j] += (double)taken * (double)cover[j];
+    }
+}
+
+static void NAME(take)(const NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
+{
+    const NAME(March) *s = c->s;
     for (int64_t done = begin; done < finish; done++) {
-        REAL *a = s->surface[w->a] + NAME(row)(s, w->a, w->at_a, done) * s->columns;
-        double shift = w->place_a ? w->place_a[done] : 0.0, whole = floor(shift), part = shift - whole;
-        int64_t first[2], end[2], pieces = w->place_a ? 2 : 1;
-        for (int p = 0; p < pieces; p++) {
-            double area = p ? part : 1.0 - part;
-            int64_t step = (int64_t)whole + p;
-            first[p] = w->first_a > w->first_b - step ? w->first_a : w->first_b - step;
-            end[p] = w->end_a < w->end_b - step ? w->end_a : w->end_b - step;
-            for (int64_t j = first[p]; j < end[p]; j++)
-                s->gain[p * s->columns + j] = (REAL)(area * (double)(w->volume[j + step] - rest * a[j]));
-        }
-        for (int p = 0; p < pieces; p++)
-            for (int64_t j = first[p]; j < end[p]; j++) {
-                a[j] += s->gain[p * s->columns + j];
-                s->fed[j + (int64_t)whole + p] += (double)s->gain[p * s->columns + j];
-            }
+        int64_t row = NAME(row)(c, w->a, w->at_a, done), plate = MODULO(row + s->lead, s->rows);
+        const REAL *cover = s->cover + plate * s->cover_pitch + s->first;
+        const REAL *takes = s->takes ? s->takes + plate * s->cover_pitch + s->first : 0;
+        REAL *sheet = s->sheet + plate * s->width + s->first;
+        NAME(print)(s->surface[w->a] + row * s->pitch + s->first, sheet, c->printed + s->first, cover, takes,
+                    s->end - s->first, (REAL)s->tau);
+        if (s->sheet_sum) NAME(count)(s->sheet_sum + plate * s->width + s->first, sheet, 0, s->end - s->first);
     }
 }
 
-static void NAME(take)(const NAME(Stretch) *s, const NAME(Work) *w, int64_t begin, int64_t finish)
+static void NAME(mean)(const NAME(At) *c, int64_t loop, int64_t steps)
 {
-    REAL tau = (REAL)s->tau;
-    for (int64_t done = begin; done < finish; done++) {
-        int64_t row = NAME(row)(s, w->a, w->at_a, done), n = s->columns, plate = (row + s->lead) % s->rows;
-        if (plate < 0) plate += s->rows;
-        REAL *film = s->surface[w->a] + row * n, *sheet = s->sheet + plate * n;
-        const REAL *cover = s->blanket_cover + row * n, *takes = s->takes ? s->takes + row * n : 0;
-        for (int64_t j = 0; j < n; j++) {
-            REAL taken = takes ? tau * film[j] * takes[j] : tau * film[j];
-            film[j] -= taken;
-            sheet[j] = taken;
-            s->printed[j] += (double)taken * (double)cover[j];
-        }
-        if (s->sheet_sum)
-            for (int64_t j = 0; j < n; j++) s->sheet_sum[plate * n + j] += (double)sheet[j];
-    }
-}
-
-static void NAME(mean)(const NAME(Stretch) *s, int64_t loop, int64_t steps)
-{
+    const NAME(March) *s = c->s;
+    double weight = (double)steps / (double)s->size[loop];
     for (int64_t r = 0; r < s->size[loop]; r++)
-        for (int64_t j = 0; j < s->columns; j++)
-            s->ductor_sum[loop][j] += (double)s->surface[loop][r * s->columns + j] * (double)steps / (double)s->size[loop];
+        for (int64_t j = s->first; j < s->end; j++)
+            s->ductor_sum[loop][j] += (double)s->surface[loop][r * s->pitch + j] * weight;
 }
 
-void NAME(march)(const NAME(Stretch) *s)
+/* The march --------------------------------------------------------------------------------------------------------- */
+
+static void NAME(block)(NAME(At) *c, int64_t begin, int64_t finish)
 {
-    for (int64_t begin = 0; begin < s->steps; begin += s->block) {
-        int64_t finish = begin + s->block < s->steps ? begin + s->block : s->steps;
-        for (int64_t i = 0; i < s->works; i++) {
-            const NAME(Work) *w = s->work + i;
-            if (!w->active) continue;
-            if (w->kind < 2) NAME(nip)(s, w, begin, finish);
-            else if (w->kind == 2) NAME(feed)(s, w, begin, finish);
-            else NAME(take)(s, w, begin, finish);
-        }
-        if (s->ductor_sum)
-            for (int64_t i = 0; i < s->loops; i++)
-                if (s->ductor_sum[i]) NAME(mean)(s, i, finish - begin);
+    const NAME(March) *s = c->s;
+    for (int64_t i = 0; i < s->works; i++) {
+        const NAME(Work) *w = s->work + i;
+        if (!c->active[i] || w->kind == NAME(SWEEP)) continue;
+        if (w->kind == NAME(TAKE)) NAME(take)(c, w, begin, finish);
+        else if (w->kind == NAME(FEED)) NAME(feed)(c, w, begin, finish);
+        else NAME(nip)(c, w, begin, finish);
+    }
+    for (int64_t i = 0; s->ductor_sum && i < s->loops; i++)
+        if (s->ductor_sum[i]) NAME(mean)(c, i, finish - begin);
+}
+
+void NAME(march)(const NAME(March) *s)
+{
+    NAME(At) c = {.s = s};
+    for (int64_t i = 0; i < s->segments; i++) {
+        c.start = s->start + i * s->loops;
+        c.moves = s->moves + i * s->loops;
+        c.active = s->active + i * s->works;
+        c.printed = s->printed + s->turn[i] * s->width;
+        c.fed = s->fed + s->turn[i] * s->width;
+        for (int64_t k = 0; k < s->works; k++)
+            if (c.active[k] && s->work[k].kind == NAME(SWEEP)) NAME(sweep)(&c, s->work + k);
+        for (int64_t begin = 0; begin < s->steps[i]; begin += s->block)
+            NAME(block)(&c, begin, LEAST(begin + s->block, s->steps[i]));
+        c.before += s->steps[i];
     }
 }
