@@ -8,6 +8,8 @@ import os
 from itertools import pairwise
 from threading import Thread
 
+import numpy as np
+
 from filmsplit.ink.transfer import FixedShare
 from filmsplit.simulation import native
 from filmsplit.simulation.native_part import NativePart
@@ -17,7 +19,10 @@ from filmsplit.simulation.work import Work
 CELLS_AT_ONCE = 1 << 26
 """Cells passing nips in one call, about a tenth of a second: no more, so that the program can be stopped meanwhile."""
 
-WORTH_A_CORE = 1 << 22
+PART_BYTES = 1 << 22
+"""Films of a part, where nothing oscillates and each can march by itself: they stay in the cache all the while."""
+
+WORTH_A_CORE = 3 << 20
 """Cells passing nips in a revolution, for each core: with less, waiting for each other takes longer than it saves."""
 
 
@@ -27,13 +32,22 @@ class NativeMarch:
     def __init__(self, work: Work, *, cores: int | None = None) -> None:
         self._work = work
         columns, reach = work.train.grid.columns, _reach(work.train)
-        most = max(1, columns // max(1, reach))  # a part's neighbours reach no further than the next part
-        threads = min(_cores(self._cells) if cores is None else cores, most)
-        edges = [round(columns * i / threads) for i in range(threads + 1)]
+        threads = _cores(self._cells) if cores is None else cores
+        if reach:
+            count = self._threads = max(1, min(threads, columns // reach))  # none reaches beyond its neighbour
+        else:
+            count = min(columns, threads * max(1, round(_bytes(work.train) / (threads * PART_BYTES))))
+            self._threads = min(threads, count)
+        edges = [columns * i // count for i in range(count + 1)]
         self._parts = [NativePart(work, first, end=end, reach=reach) for first, end in pairwise(edges)]
         self._arrived = ctypes.c_int64()
+        if reach:
+            self._introduce()
+
+    def _introduce(self) -> None:
+        """Parts that fetch columns from each other."""
         for part in self._parts:
-            part.join(self._arrived, parts=threads)
+            part.join(self._arrived, parts=len(self._parts))
         for left, right in pairwise(self._parts):
             left.meet(right)
 
@@ -55,14 +69,18 @@ class NativeMarch:
         route = self._parts[0].route(step, end)
         for part in self._parts:
             part.follow(route)
-        dtype = self._work.train.dtype
         self._arrived.value = 0
-        others = [Thread(target=native.march, args=(part.asked, dtype)) for part in self._parts[1:]]
+        others = [Thread(target=self._march_parts, args=(number,)) for number in range(1, self._threads)]
         for other in others:
             other.start()
-        native.march(self._parts[0].asked, dtype)
+        self._march_parts(0)
         for other in others:
             other.join()
+
+    def _march_parts(self, thread: int) -> None:
+        """Every so many-th part: one, where they wait for each other."""
+        for part in self._parts[thread :: self._threads]:
+            native.march(part.asked, self._work.train.dtype)
 
     @property
     def _cells(self) -> int:
@@ -75,6 +93,11 @@ def _cores(cells: int) -> int:
     """As many cores as there are for this process and worth it."""
     there = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
     return max(1, min(there, cells // WORTH_A_CORE))
+
+
+def _bytes(train: Train) -> int:
+    """What the films of all loops take up."""
+    return train.cells * train.grid.columns * np.dtype(train.dtype).itemsize
 
 
 def _reach(train: Train) -> int:

@@ -123,6 +123,7 @@ class NativePart:
             cover_pitch=_pitch(work.cover),
             rows=train.grid.rows,
             block=train.block,
+            parts=1,
             lead=train.blanket_lead,
             work=ctypes.addressof(self._items),
             surface=self._keep(np.array([surface.ctypes.data for surface in self._surfaces], dtype=np.uintp)),

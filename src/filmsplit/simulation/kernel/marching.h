@@ -68,33 +68,38 @@ static void NAME(meet)(NAME(At) *c)
         if (tries > 1000) YIELD;
 }
 
-static void NAME(fetch_from)(const NAME(At) *c, const NAME(March) *from, int64_t loop, int64_t row, int64_t first,
+static void NAME(fetch_from)(const NAME(March) *s, const NAME(March) *from, int64_t loop, int64_t row, int64_t first,
                              int64_t end)
 {
-    const NAME(March) *s = c->s;
     REAL *mine = s->surface[loop] + row * s->pitch;
     const REAL *theirs = from->surface[loop] + row * from->pitch + s->held - from->held;
     for (int64_t j = first; j < end; j++) mine[j] = theirs[j];
 }
 
-/* The neighbours' columns on the rows that pass a place of a loop in a block. */
-static void NAME(fetch)(const NAME(At) *c, int64_t loop, int64_t at, int64_t begin, int64_t finish)
+/* Of a row of a loop, those of the columns `first` to `end` that are not its own. */
+static void NAME(fetch_row)(const NAME(March) *s, int64_t loop, int64_t row, int64_t first, int64_t end)
 {
-    const NAME(March) *s = c->s;
-    for (int64_t done = begin; done < finish; done++) {
-        int64_t row = NAME(row)(c, loop, at, done);
-        if (s->left) NAME(fetch_from)(c, s->left, loop, row, 0, s->first);
-        if (s->right) NAME(fetch_from)(c, s->right, loop, row, s->end, s->columns);
-    }
+    if (s->left) NAME(fetch_from)(s, s->left, loop, row, MOST(first, 0), LEAST(end, s->first));
+    if (s->right) NAME(fetch_from)(s, s->right, loop, row, MOST(first, s->end), LEAST(end, s->columns));
 }
 
-/* Nobody goes on before everybody has fetched. */
-static void NAME(fetch_all)(NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
+static double NAME(shift)(const NAME(Work) *w, int64_t done)
 {
-    if (c->s->parts == 1) return;
+    return (w->place_a ? w->place_a[done] : 0.0) - (w->place_b ? w->place_b[done] : 0.0);
+}
+
+/* The neighbours' cells that its own will meet in a block. Nobody goes on before everybody has them. */
+static void NAME(fetch)(NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
+{
+    const NAME(March) *s = c->s;
+    if (s->parts == 1) return;
     NAME(meet)(c);
-    NAME(fetch)(c, w->a, w->at_a, begin, finish);
-    if (w->b != w->a) NAME(fetch)(c, w->b, w->at_b, begin, finish);
+    for (int64_t done = begin; done < finish; done++) {
+        int64_t step = (int64_t)floor(NAME(shift)(w, c->before + done));
+        NAME(fetch_row)(s, w->a, NAME(row)(c, w->a, w->at_a, done), s->first - step - 1, s->end - step);
+        if (w->b != w->a)
+            NAME(fetch_row)(s, w->b, NAME(row)(c, w->b, w->at_b, done), s->first + step, s->end + step + 1);
+    }
     NAME(meet)(c);
 }
 
@@ -240,8 +245,8 @@ static void NAME(sideways)(const NAME(At) *c, const NAME(Work) *w, int64_t ra, i
 {
     const NAME(March) *s = c->s;
     REAL *a = s->surface[w->a] + ra * s->pitch, *b = s->surface[w->b] + rb * s->pitch, *gains[2];
-    double place = w->place_a ? w->place_a[done] : 0.0;
-    double shift = place - (w->place_b ? w->place_b[done] : 0.0), whole = floor(shift), part = shift - whole;
+    double place = w->place_a ? w->place_a[done] : 0.0, shift = NAME(shift)(w, done);
+    double whole = floor(shift), part = shift - whole;
     REAL share = (REAL)w->share, rest = (REAL)(1.0 - w->share);
     int64_t step = (int64_t)whole, low = s->columns, high = 0;
     for (int p = 0; p < 2; p++) {
@@ -269,7 +274,7 @@ static void NAME(nip)(NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t f
 {
     if (w->seen) NAME(see)(c, w, begin, finish, 0);
     if (w->slides) {
-        NAME(fetch_all)(c, w, begin, finish);
+        NAME(fetch)(c, w, begin, finish);
         for (int64_t done = begin; done < finish; done++)
             NAME(sideways)(c, w, NAME(row)(c, w->a, w->at_a, done), NAME(row)(c, w->b, w->at_b, done), c->before + done);
     } else
@@ -299,7 +304,7 @@ static void NAME(count)(double *restrict fed, const REAL *restrict gain, int64_t
 static void NAME(feed_sideways)(const NAME(At) *c, const NAME(Work) *w, REAL *a, int64_t done)
 {
     const NAME(March) *s = c->s;
-    double shift = w->place_a[done], whole = floor(shift), part = shift - whole;
+    double shift = NAME(shift)(w, done), whole = floor(shift), part = shift - whole;
     int64_t step = (int64_t)whole, first[2], end[2];
     REAL *gain[2];
     for (int p = 0; p < 2; p++) {
@@ -326,7 +331,7 @@ static void NAME(feed_straight)(const NAME(At) *c, const NAME(Work) *w, int64_t 
 
 static void NAME(feed)(NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
 {
-    if (w->slides) NAME(fetch_all)(c, w, begin, finish);
+    if (w->slides) NAME(fetch)(c, w, begin, finish);
     for (int64_t done = begin; done < finish; done++) {
         int64_t row = NAME(row)(c, w->a, w->at_a, done);
         if (w->slides) NAME(feed_sideways)(c, w, c->s->surface[w->a] + row * c->s->pitch, c->before + done);
