@@ -112,7 +112,7 @@ def address(array: np.ndarray[Any, Any] | None, column: int = 0) -> int | None:
 
 
 def march(asked: March, dtype: str) -> None:
-    """March what is asked in the precision of ``dtype``. Neighbours wait for each other: all must be marched at once."""
+    """March what is asked in the precision of ``dtype``. Parts that know each other wait for each other."""
     loaded = library()
     assert loaded is not None
     function = loaded.march_double if dtype == "float64" else loaded.march_single

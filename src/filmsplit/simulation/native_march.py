@@ -101,7 +101,7 @@ def _bytes(train: Train) -> int:
 
 
 def _reach(train: Train) -> int:
-    """Columns by which a cell of one surface may lie beyond the one of the other that it meets; 0 without oscillators."""
+    """Columns by which a cell may lie beyond the one that it meets; 0 where nothing oscillates."""
     strokes = [0.0 if loop.swing is None else loop.swing.half_stroke for loop in train.loops]
     meeting = [(nip.a, nip.b) for nip in train.nips if train.loops[nip.a].swing != train.loops[nip.b].swing]
     apart = [strokes[a] + strokes[b] for a, b in meeting] + [strokes[feed.loop] for feed in train.feeds]

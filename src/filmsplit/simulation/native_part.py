@@ -91,10 +91,15 @@ class NativePart:
             moves.append([loop not in segment.resting for loop in loops])
             active.append(self._active(segment))
             work.turn(segment.steps, resting=segment.resting)
-        steps, turn = ([s.steps for s in found], [work.revolution(s.first) for s in found])
         when = np.arange(first, end, dtype=np.float64)
-        places = {i: loop.swing.at(when) for i, loop in enumerate(train.loops) if loop.swing is not None}
-        return Route(*(np.array(each, dtype=np.int64) for each in (steps, turn, start, moves, active)), places)
+        return Route(
+            steps=np.array([segment.steps for segment in found], dtype=np.int64),
+            turn=np.array([work.revolution(segment.first) for segment in found], dtype=np.int64),
+            start=np.array(start, dtype=np.int64),
+            moves=np.array(moves, dtype=np.int64),
+            active=np.array(active, dtype=np.int64),
+            places={i: loop.swing.at(when) for i, loop in enumerate(train.loops) if loop.swing is not None},
+        )
 
     def _active(self, segment: Segment) -> list[bool]:
         """Which pieces of work are done in a segment."""
@@ -145,7 +150,7 @@ class NativePart:
             return None
         sums = np.zeros(len(self._work.train.loops), dtype=np.uintp)
         for loop, films in watched.ductors.items():
-            sums[loop] = native.address(films, self._held[0])
+            sums[loop] = films.ctypes.data + self._held[0] * films.itemsize
         return self._keep(sums)
 
     def _concerns(self, number: int) -> bool:

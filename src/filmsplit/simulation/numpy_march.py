@@ -207,8 +207,9 @@ class NumpyMarch:
 
     def _watch_ductors(self, steps: int) -> None:
         if self._work.watched is not None:
-            for loop, films in self._work.watched.ductors.items():
-                films += self._surfaces[loop].mean(axis=0, dtype=np.float64) * steps
+            for loop in self._work.watched.ductors:
+                mean = self._surfaces[loop].mean(axis=0, dtype=np.float64)
+                self._work.watched.ductors[loop] += mean * steps
 
 
 def _inks(films: tuple[Array, Array], weights: list[Array]) -> list[Array]:

@@ -69,11 +69,12 @@ class Work:
         return (step - self.before.step) // self.train.grid.rows
 
     def surfaces(self, first: int, end: int) -> list[Array]:
-        """Films of every loop between two columns, row ``travel - place``, laid out as ``spread`` says."""
-        return [
-            spread(self.before.films[loop.rows, first:end], turned=self.turned.get(i, self.before.step))
-            for i, loop in enumerate(self.train.loops)
-        ]
+        """Films of every loop between two columns, row ``travel - place``, laid out as ``lines`` says."""
+        films = self.before.films[:, first:end]
+        room = lines(films.shape[0], films.shape[1], dtype=self.train.dtype)
+        for i, loop in enumerate(self.train.loops):
+            turn_into(room[loop.rows], films[loop.rows], turned=self.turned.get(i, self.before.step))
+        return [room[loop.rows] for loop in self.train.loops]
 
     def pack(self, surfaces: list[Array], step: int, *, first: int) -> None:
         """Put surfaces from column ``first`` on back in the order that does not depend on how far they have turned."""
@@ -116,18 +117,23 @@ def work_of(train: Train, loaded: Loaded, *, state: State, revolutions: int, wat
     )
 
 
-def spread(rows: Array, *, turned: int = 0) -> Array:
-    """A copy, turned by so many rows, whose rows begin on lines of cache, an odd number of lines apart.
+def lines(rows: int, columns: int, *, dtype: str) -> Array:
+    """Rows that begin on lines of cache, an odd number of lines apart. They and a row's length before and after are 0.
 
-    Rows that follow each other then do not crowd into the same part of the cache, however many columns there are. A
-    row's length of zeros lies before and after.
+    Rows that follow each other then do not crowd into the same part of the cache, however many columns there are.
     """
-    cells = LINE_BYTES // rows.itemsize
-    pitch = (-(-rows.shape[1] // cells) | 1) * cells
-    room = np.zeros((rows.shape[0] + 2) * pitch + cells, dtype=rows.dtype)
-    first = pitch + (-room.ctypes.data % LINE_BYTES) // rows.itemsize
-    copy = room[first : first + rows.shape[0] * pitch].reshape(-1, pitch)[:, : rows.shape[1]]
-    turn_into(copy, rows, turned=turned)
+    itemsize = np.dtype(dtype).itemsize
+    cells = LINE_BYTES // itemsize
+    pitch = (-(-columns // cells) | 1) * cells
+    room = np.zeros((rows + 2) * pitch + cells, dtype=dtype)
+    first = pitch + (-room.ctypes.data % LINE_BYTES) // itemsize
+    return room[first : first + rows * pitch].reshape(rows, pitch)[:, :columns]
+
+
+def spread(rows: Array) -> Array:
+    """A copy laid out as ``lines`` says."""
+    copy = lines(rows.shape[0], rows.shape[1], dtype=rows.dtype.name)
+    copy[...] = rows
     return copy
 
 

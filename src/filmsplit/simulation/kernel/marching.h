@@ -111,31 +111,44 @@ static const REAL *NAME(weights)(const NAME(March) *s, int64_t weigh, int64_t ro
     return s->cover + (weigh == 1 ? row : MODULO(row + s->lead, s->rows)) * s->cover_pitch;
 }
 
-static void NAME(sum)(double *restrict into, const REAL *restrict film, const REAL *restrict weight, int64_t first,
-                      int64_t end)
+CLONES static void NAME(sum)(double *restrict into, const REAL *restrict film, int64_t n)
 {
-    if (weight)
-        for (int64_t j = first; j < end; j++) into[j] += (double)film[j] * (double)weight[j];
-    else
-        for (int64_t j = first; j < end; j++) into[j] += (double)film[j];
+    for (int64_t j = 0; j < n; j++) into[j] += (double)film[j];
 }
 
-static void NAME(weigh)(double *restrict into, const REAL *restrict weight, int64_t first, int64_t end)
+CLONES static void NAME(sum_weighed)(double *restrict into, const REAL *restrict film, const REAL *restrict weight, int64_t n)
 {
-    for (int64_t j = first; j < end; j++) into[j] += weight ? (double)weight[j] : 1.0;
+    for (int64_t j = 0; j < n; j++) into[j] += (double)film[j] * (double)weight[j];
 }
 
-static void NAME(see)(const NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish, int leaving)
+/* The films of one step on both sides of a nip, before or after it. */
+static void NAME(see)(const NAME(At) *c, const NAME(Work) *w, int64_t done, int leaving)
 {
     const NAME(March) *s = c->s;
-    for (int64_t done = begin; done < finish; done++)
-        for (int side = 0; side < 2; side++) {
-            int64_t loop = side ? w->b : w->a, row = NAME(row)(c, loop, side ? w->at_b : w->at_a, done);
-            const REAL *film = s->surface[loop] + row * s->pitch;
-            const REAL *weight = NAME(weights)(s, side ? w->weigh_b : w->weigh_a, row);
-            NAME(sum)(w->seen + (2 * leaving + side) * s->width, film, weight, s->first, s->end);
-            if (!leaving) NAME(weigh)(w->seen + (4 + side) * s->width, weight, s->first, s->end);
+    int64_t first = s->first, n = s->end - s->first;
+    for (int side = 0; side < 2; side++) {
+        int64_t loop = side ? w->b : w->a, row = NAME(row)(c, loop, side ? w->at_b : w->at_a, done);
+        const REAL *film = s->surface[loop] + row * s->pitch + first;
+        const REAL *weight = NAME(weights)(s, side ? w->weigh_b : w->weigh_a, row);
+        double *into = w->seen + (2 * leaving + side) * s->width + first;
+        if (weight) NAME(sum_weighed)(into, film, weight + first, n);
+        else NAME(sum)(into, film, n);
+    }
+}
+
+/* The weights of what passes in a block: a step is 1 on a roller. */
+static void NAME(weigh)(const NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
+{
+    const NAME(March) *s = c->s;
+    for (int side = 0; side < 2; side++) {
+        double *into = w->seen + (4 + side) * s->width;
+        int64_t weigh = side ? w->weigh_b : w->weigh_a;
+        for (int64_t j = s->first; !weigh && j < s->end; j++) into[j] += (double)(finish - begin);
+        for (int64_t done = begin; weigh && done < finish; done++) {
+            int64_t row = NAME(row)(c, side ? w->b : w->a, side ? w->at_b : w->at_a, done);
+            NAME(sum)(into + s->first, NAME(weights)(s, weigh, row) + s->first, s->end - s->first);
         }
+    }
 }
 
 /* Nips that stand straight: rows of `n` columns, `pitch` apart ------------------------------------------------------- */
@@ -270,33 +283,43 @@ static void NAME(sideways)(const NAME(At) *c, const NAME(Work) *w, int64_t ra, i
         NAME(give)(a, b, gains[0], gains[1], low, high, first_b, end_b, step);
 }
 
+static void NAME(exchange)(const NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
+{
+    if (!w->slides) NAME(straight)(c, w, begin, finish);
+    for (int64_t done = begin; w->slides && done < finish; done++)
+        NAME(sideways)(c, w, NAME(row)(c, w->a, w->at_a, done), NAME(row)(c, w->b, w->at_b, done), c->before + done);
+}
+
 static void NAME(nip)(NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
 {
-    if (w->seen) NAME(see)(c, w, begin, finish, 0);
-    if (w->slides) {
-        NAME(fetch)(c, w, begin, finish);
-        for (int64_t done = begin; done < finish; done++)
-            NAME(sideways)(c, w, NAME(row)(c, w->a, w->at_a, done), NAME(row)(c, w->b, w->at_b, done), c->before + done);
-    } else
-        NAME(straight)(c, w, begin, finish);
-    if (w->seen) NAME(see)(c, w, begin, finish, 1);
+    if (w->slides) NAME(fetch)(c, w, begin, finish);
+    if (!w->seen) {
+        NAME(exchange)(c, w, begin, finish);
+        return;
+    }
+    NAME(weigh)(c, w, begin, finish);
+    for (int64_t done = begin; done < finish; done++) {
+        NAME(see)(c, w, done, 0);
+        NAME(exchange)(c, w, done, done + 1);
+        NAME(see)(c, w, done, 1);
+    }
 }
 
 /* Feeds and the sheet ----------------------------------------------------------------------------------------------- */
 
 /* Columns first..end of surface a, standing `step` columns further on the supply, gain `area` of what a whole cell does. */
-static void NAME(supply)(REAL *restrict a, REAL *restrict gain, const REAL *restrict volume, int64_t first, int64_t end,
+CLONES static void NAME(supply)(REAL *restrict a, REAL *restrict gain, const REAL *restrict volume, int64_t first, int64_t end,
                          REAL rest, double area)
 {
     for (int64_t j = first; j < end; j++) gain[j] = (REAL)(area * (double)(volume[j] - rest * a[j]));
 }
 
-static void NAME(take_in)(REAL *restrict a, const REAL *restrict gain, int64_t first, int64_t end)
+CLONES static void NAME(take_in)(REAL *restrict a, const REAL *restrict gain, int64_t first, int64_t end)
 {
     for (int64_t j = first; j < end; j++) a[j] += gain[j];
 }
 
-static void NAME(count)(double *restrict fed, const REAL *restrict gain, int64_t first, int64_t end)
+CLONES static void NAME(count)(double *restrict fed, const REAL *restrict gain, int64_t first, int64_t end)
 {
     for (int64_t j = first; j < end; j++) fed[j] += (double)gain[j];
 }
@@ -372,13 +395,21 @@ static void NAME(take)(const NAME(At) *c, const NAME(Work) *w, int64_t begin, in
     }
 }
 
-static void NAME(mean)(const NAME(At) *c, int64_t loop, int64_t steps)
+CLONES static void NAME(sum_scaled)(double *restrict into, const REAL *restrict film, double scale, int64_t n)
+{
+    for (int64_t j = 0; j < n; j++) into[j] += (double)film[j] * scale;
+}
+
+/* The mean film of each ductor, over so many steps: after each block if it turns, else once for all of the segment. */
+static void NAME(see_ductors)(const NAME(At) *c, int64_t turning, int64_t steps)
 {
     const NAME(March) *s = c->s;
-    double weight = (double)steps / (double)s->size[loop];
-    for (int64_t r = 0; r < s->size[loop]; r++)
-        for (int64_t j = s->first; j < s->end; j++)
-            s->ductor_sum[loop][j] += (double)s->surface[loop][r * s->pitch + j] * weight;
+    for (int64_t i = 0; s->ductor_sum && i < s->loops; i++) {
+        if (!s->ductor_sum[i] || (c->moves[i] != 0) != turning) continue;
+        double scale = (double)steps / (double)s->size[i];
+        for (int64_t row = 0; row < s->size[i]; row++)
+            NAME(sum_scaled)(s->ductor_sum[i] + s->first, s->surface[i] + row * s->pitch + s->first, scale, s->end - s->first);
+    }
 }
 
 /* The march --------------------------------------------------------------------------------------------------------- */
@@ -393,8 +424,7 @@ static void NAME(block)(NAME(At) *c, int64_t begin, int64_t finish)
         else if (w->kind == NAME(FEED)) NAME(feed)(c, w, begin, finish);
         else NAME(nip)(c, w, begin, finish);
     }
-    for (int64_t i = 0; s->ductor_sum && i < s->loops; i++)
-        if (s->ductor_sum[i]) NAME(mean)(c, i, finish - begin);
+    NAME(see_ductors)(c, 1, finish - begin);
 }
 
 void NAME(march)(const NAME(March) *s)
@@ -408,6 +438,7 @@ void NAME(march)(const NAME(March) *s)
         c.fed = s->fed + s->turn[i] * s->width;
         for (int64_t k = 0; k < s->works; k++)
             if (c.active[k] && s->work[k].kind == NAME(SWEEP)) NAME(sweep)(&c, s->work + k);
+        NAME(see_ductors)(&c, 0, s->steps[i]);
         for (int64_t begin = 0; begin < s->steps[i]; begin += s->block)
             NAME(block)(&c, begin, LEAST(begin + s->block, s->steps[i]));
         c.before += s->steps[i];
