@@ -27,13 +27,16 @@ MOST_PERIODS = 60
 SAFETY = 2.0
 """The error estimate is doubled, as that of the settled state is."""
 
+SLOWEST = 0.95
+"""Steps that shrink less than to this part from pass to pass are reckoned to shrink to it."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Answer:
     """The films that answer a source and what one period prints of them, by column (um x cells, over the period).
 
-    ``error`` is the largest change or correction left on image cells of the blanket, doubled. Trust it only if
-    ``settled``.
+    ``error`` is the largest change or correction left on image cells of the blanket, doubled, or more where it hardly
+    shrinks from pass to pass. Trust it only if ``settled``.
     """
 
     films: Array
@@ -85,12 +88,13 @@ class LinearPeriod:
         steps = self.revolutions * self.train.grid.rows
         films = self.mean.masked(source + self.mean.correction(source, steps=steps))
         mixer = Anderson()
-        periods = 0
+        periods, before = 0, np.inf
         while True:
             done, periods = self.turned(films), periods + 1
             change = done.state.films + source - films
             step = change + self.mean.correction(change, steps=steps)
-            error = SAFETY * self._largest(change, step)
+            left = self._largest(change, step)
+            error, before = _allowance(left / before if before > 0 else 0.0) * left, left
             if not within_um < error < np.inf or periods == most_periods:
                 break
             films = self.mean.masked(mixer.next(films, step))
@@ -110,3 +114,8 @@ class LinearPeriod:
         rows = self.train.loops[number].rows
         image = np.roll(self.mean.loaded.image, -self.train.blanket_lead, axis=0) > 0
         return float(max(np.abs(step[rows][image]).max(initial=0.0) for step in steps))
+
+
+def _allowance(part: float) -> float:
+    """What the estimate is multiplied by: if every pass leaves this part, all to come add up to 1 / (1 - part)."""
+    return max(SAFETY, 1.0 / (1.0 - min(part, SLOWEST)))

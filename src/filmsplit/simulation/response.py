@@ -81,12 +81,14 @@ def start_up(  # noqa: PLR0913  (all but two are named and have defaults)
     state: State | None = None,
     from_film_um: float = 0.0,
     most_sheets: int = MOST_SHEETS,
+    enough: float = ENOUGH,
     progress: Callable[[int, float], None] | None = None,
 ) -> Response:
     """The print from ``state`` (default: no ink anywhere) to the settled ``solution`` of the same demand.
 
     ``from_film_um`` is what the sheets before carried. ``progress`` is told the sheets printed and the part of the
-    change made. ``ValueError`` where the solution is not settled: there is then nothing to go to.
+    change made; no more are printed once it is ``enough``. ``ValueError`` where the solution is not settled: there is
+    then nothing to go to.
     """
     settled, columns = _settled(solution).sheet_mean_um, _settled(solution).columns
     across, image = slice(*columns), image_cells(train, demand, columns=columns)
@@ -104,7 +106,7 @@ def start_up(  # noqa: PLR0913  (all but two are named and have defaults)
         made = float((averaged[-1] - from_film_um) / change)
         if progress is not None:
             progress(sheets.size, made)
-        if made >= ENOUGH:
+        if made >= enough:
             ended = Ended.ENOUGH
     return Response(
         sheets_um=sheets,
@@ -124,6 +126,7 @@ def step(  # noqa: PLR0913  (all but two are named and have defaults)
     solution: Solution,
     new_plate: bool = False,
     most_sheets: int = MOST_SHEETS,
+    enough: float = ENOUGH,
     progress: Callable[[int, float], None] | None = None,
 ) -> Response:
     """The print from one settled solution, ``before``, to that of a changed ``demand``: other keys, sweep, coverage.
@@ -140,6 +143,7 @@ def step(  # noqa: PLR0913  (all but two are named and have defaults)
         state=state,
         from_film_um=was.sheet_mean_um,
         most_sheets=most_sheets,
+        enough=enough,
         progress=progress,
     )
 

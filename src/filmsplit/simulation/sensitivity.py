@@ -5,7 +5,8 @@ With the settled state x = Phi(x, p) and the print J(x, p) of one period, a smal
     dx/dp = (I - M)^-1 dPhi/dp,   dJ/dp = J(dx/dp) + dJ/dp at fixed x,
 
 where M is the period map without its feeds. The two derivatives at fixed x are central differences of one period of
-the marching kernel; the linear solve is :class:`LinearPeriod`'s. So no settled state is solved twice.
+the marching kernel; the linear solve is :class:`LinearPeriod`'s. So no settled state is solved twice. Sweep and dwell
+are the exception: their slopes are secants between two settled states (see ``SECANTS``).
 """
 
 from __future__ import annotations
@@ -37,8 +38,13 @@ SMALL_SHARE = 1e-4
 SMALL_STROKE_MM = 1e-2
 """A stroke is moved by this much to either side."""
 
-WHOLE_PART = 0.02
-"""Sweeps and dwells are moved by about this part of themselves, in whole cells: the ductor stops at whole cells."""
+SECANTS = frozenset({ParameterKind.SWEEP, ParameterKind.DWELL})
+"""Parameters of whole cells: where the ductor stood when it left off shows in the print of small trains by several
+percent from cell to cell, so only the slope over several cells means anything."""
+
+SECANT_PART = 0.1
+SECANT_CELLS = 4
+"""A secant goes to either side by this part of the parameter, and by so many cells at least."""
 
 WIDER = {**dict.fromkeys(SHARES, 100.0), ParameterKind.KEY_FILM: 0.1, ParameterKind.STROKE: 100.0}
 """How much wider the steps are where the settled state is solved anew, to an accuracy far below the step."""
@@ -77,10 +83,13 @@ def derivatives(
     if not solution.ok or solution.state is None or solution.answers is None:
         raise ValueError(f"not settled ({solution.outcome.value}): nothing to take a derivative of")
     asked = Asked(train=train, demand=demand)
-    if not demand.transfer.is_linear:
-        return tuple(_solved_again(asked, solution, each, accuracy=accuracy) for each in parameters)
-    linear = LinearPeriod(train, demand)
-    return tuple(_derivative(asked, solution, each, linear=linear, accuracy=accuracy) for each in parameters)
+    linear = LinearPeriod(train, demand) if demand.transfer.is_linear else None
+    return tuple(
+        _solved_again(asked, solution, each, accuracy=accuracy)
+        if linear is None or each.kind in SECANTS
+        else _derivative(asked, solution, each, linear=linear, accuracy=accuracy)
+        for each in parameters
+    )
 
 
 def _derivative(
@@ -99,7 +108,7 @@ def _derivative(
 
 
 def _solved_again(asked: Asked, solution: Solution, parameter: Parameter, *, accuracy: float) -> Derivative:
-    """One derivative from two settled solves a little way apart, for laws that are not linear."""
+    """The slope between two settled solves some way apart: for secants, and for laws that are not linear."""
     assert solution.answers is not None
     first, last = (WIDER.get(parameter.kind, 1.0) * by for by in reach(asked, parameter))
     fine = accuracy * (last - first) / 2 / size(asked, parameter)
@@ -136,7 +145,7 @@ def reach(asked: Asked, parameter: Parameter) -> tuple[float, float]:
         return 0.0, size(asked, parameter)
     if kind is ParameterKind.STROKE:
         return -SMALL_STROKE_MM, SMALL_STROKE_MM
-    step = cell * max(1, round(WHOLE_PART * size(asked, parameter) / cell))
+    step = cell * max(SECANT_CELLS, round(SECANT_PART * size(asked, parameter) / cell))
     return (-step, step) if value_of(asked, parameter) >= step else (0.0, step)
 
 
