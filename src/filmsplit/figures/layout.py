@@ -114,7 +114,7 @@ def _board(stages: tuple[Stage, ...], page: Page, tells: Tells) -> Board:
     discs = [disc_of(body) for stage in stages for body in stage.bodies.values() if body.id != "impression"]
     board = Board(page.train, discs)
     for stage in stages:
-        for box in _surrounding_boxes(stage):
+        for box in surrounding_boxes(stage):
             board.take(box)
         for nip in stage.nips:
             board.take(_about(nip.at, 1.2))
@@ -128,7 +128,8 @@ def _about(at: Spot, half: float) -> Box:
     return Box(at[0] - half, at[1] - half, at[0] + half, at[1] + half)
 
 
-def _surrounding_boxes(stage: Stage) -> list[Box]:
+def surrounding_boxes(stage: Stage) -> list[Box]:
+    """The paper that fountain, pans, sheet and impression cylinder take."""
     boxes = fountain_box(stage) + [pan_box(stage, body) for body in pan_bodies(stage)]
     return [*boxes, draw_sheet(stage)[1], *impression_boxes(stage)]
 
@@ -157,7 +158,7 @@ def _place_all(stages: tuple[Stage, ...], board: Board, wanted: Wanted) -> tuple
 def _inside(stage: Stage, body: Body, board: Board, *, tells: Tells) -> tuple[Note | None, Rows]:
     """The fullest set of rows that fits inside the circle, and the rows that must go beside it."""
     if body.id == "impression":
-        return _impression_note(stage, body, board), ()
+        return impression_note(stage, body, board), ()
     disc, band = disc_of(body), band_mm(tells) if body.is_roller else 3.0
     arrow = arrow_inset_mm(body, tells) if body.is_roller else 4.0
     choices = label_choices(stage, body, tells)
@@ -170,7 +171,7 @@ def _inside(stage: Stage, body: Body, board: Board, *, tells: Tells) -> tuple[No
     return None, choices[-1][1]
 
 
-def _impression_note(stage: Stage, body: Body, board: Board) -> Note:
+def impression_note(stage: Stage, body: Body, board: Board) -> Note:
     """The words of the impression cylinder: behind its arc, which is all that is drawn of it."""
     rows = label_choices(stage, body, Tells.EVERYTHING)[-1][1]
     width, height = size_of(rows)

@@ -97,9 +97,13 @@ def _round(x: float, y: float, *, r: float) -> str:
 
 def turn_arrow_spots(body: Body, tells: Tells) -> list[Spot]:
     """Points along the turn arrow of a roller, to keep figures off it."""
-    if not (body.sense and body.is_roller):
+    return turn_arrow_spots_at(body, arrow_inset_mm(body, tells)) if body.is_roller else []
+
+
+def turn_arrow_spots_at(body: Body, inset: float) -> list[Spot]:
+    """Points along a turn arrow that runs ``inset`` inside the rim."""
+    if not body.sense:
         return []
-    inset = arrow_inset_mm(body, tells)
     return [body.at(90 + _ARROW_REACH_DEG * k / 3, inset=inset) for k in range(-3, 4)]
 
 

@@ -22,12 +22,11 @@ def title_of(press: Press, units: tuple[Unit, ...]) -> str:
     return label("figure.title-unit", press=name, unit=unit_name(units[0]))
 
 
-def draw_title(press: Press, units: tuple[Unit, ...], page: Page) -> list[str]:
-    """The title, the view it is drawn from, and whether the press is invented."""
+def draw_title(press: Press, units: tuple[Unit, ...], page: Page, *, words: str) -> list[str]:
+    """The title, the ``words`` below it, and whether the press is invented."""
     top = MARGIN_MM
     title = title_of(press, units)
     parts = [text(title, (MARGIN_MM, top + 4.6), size=_TITLE_MM, bold=True)]
-    words = label("figure.view", scale=f"{page.scale:g}")
     parts.append(text(words, (MARGIN_MM, top + 9.4), size=_SUBTITLE_MM))
     if press.invented:
         note = label("figure.invented")

@@ -40,7 +40,7 @@ def draw_train(  # noqa: PLR0913 - each is asked for by name
     if contacts:
         parts.append(group([mark for stage in layout.stages for nip in stage.nips for mark in _nip_signs(nip)]))
     parts += _draw_notes(layout.notes)
-    parts += draw_title(press, units, layout.page)
+    parts += draw_title(press, units, layout.page, words=label("figure.view", scale=f"{layout.page.scale:g}"))
     parts.append(group(draw_legend(list(layout.entries), layout.page.legend, layout.page.columns)))
     parts += draw_foot(layout.page, _remarks(layout))
     return finish(
