@@ -52,11 +52,12 @@ def band_of(
     uncertainties: Sequence[Uncertainty],
     coverage: float = COVERAGE,
 ) -> Band:
-    """The band about ``value_um``; ``ValueError`` where an uncertainty has no derivative: it would be left out."""
+    """The band about ``value_um``.
+
+    ``ValueError`` where an uncertainty has no derivative (it would be left out), stands twice, or is no deviation.
+    """
     by_parameter = {each.parameter: each for each in derivatives}
-    missing = [each.parameter for each in uncertainties if each.parameter not in by_parameter]
-    if missing:
-        raise ValueError(f"no derivative for {missing}")
+    _check(uncertainties, known=set(by_parameter), coverage=coverage)
     used = [(each, by_parameter[each.parameter]) for each in uncertainties]
     variances = {each.parameter: (each.sigma * slope.sheet_um_per_unit) ** 2 for each, slope in used}
     variance = math.fsum(variances.values())
@@ -70,3 +71,15 @@ def band_of(
         parts={id: each / variance if variance > 0 else 0.0 for id, each in variances.items()},
         settled=all(slope.settled for _, slope in used),
     )
+
+
+def _check(uncertainties: Sequence[Uncertainty], *, known: set[Parameter], coverage: float) -> None:
+    parameters = [each.parameter for each in uncertainties]
+    if missing := [each for each in parameters if each not in known]:
+        raise ValueError(f"no derivative for {missing}")
+    if len(set(parameters)) < len(parameters):
+        raise ValueError("a parameter has its uncertainty stated twice")
+    if any(not 0 <= each.sigma < math.inf for each in uncertainties):
+        raise ValueError("a deviation must be finite and not negative")
+    if not 0 < coverage < 1:
+        raise ValueError("the part of cases in the band lies between 0 and 1")
