@@ -237,3 +237,10 @@ def test_moving_a_parameter_there_and_back_and_reading_it():
         if low:
             assert value_of(moved(asked, parameter, by=low), parameter) - before == pytest.approx(low, rel=1e-9)
         assert value_of(asked, parameter) == before
+
+
+def test_every_parameter_has_words_for_a_person():
+    """A band names its largest contributor; at one nip it names the nip."""
+    for kind in ParameterKind:
+        assert Parameter(kind=kind).words
+        assert "D1/F1" in Parameter(kind=kind, name="D1/F1").words

@@ -10,12 +10,13 @@ import numpy as np
 
 from filmsplit.ink.splitting import Array
 from filmsplit.ink.transfer import FixedShare
+from filmsplit.messages import label
 from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.train import CellNip, Train
 
 
 class ParameterKind(Enum):
-    """What kind of number; its unit stands in the name of the step in ``STEPS`` and in the label for a person."""
+    """What kind of number (for units see :class:`Parameter`); the word is also that of its label."""
 
     SPLIT = "split"
     TRANSFER = "transfer"
@@ -39,6 +40,13 @@ class Parameter:
     kind: ParameterKind
     name: str = ""
     columns: tuple[int, int] | None = None
+
+    @property
+    def words(self) -> str:
+        """What it is called to a person."""
+        if self.name:
+            return label(f"parameter-at.{self.kind.value}", name=self.name)
+        return label(f"parameter.{self.kind.value}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
