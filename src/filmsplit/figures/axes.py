@@ -184,8 +184,8 @@ def thinned(points: Sequence[Spot]) -> list[Spot]:
     return kept
 
 
-def draw_key(rows: Sequence[tuple[str | None, str]], at: Spot) -> list[str]:
-    """Line kinds and what they stand for, one row each, from ``at`` down."""
+def draw_key(rows: Sequence[tuple[str | None, str]], at: Spot, *, ribbon: str = "") -> list[str]:
+    """Line kinds and what they stand for, one row each, from ``at`` down; last the ribbon, where told."""
     parts = []
     for i, (dash, words) in enumerate(rows):
         y = at[1] + 4.2 * i
@@ -193,6 +193,11 @@ def draw_key(rows: Sequence[tuple[str | None, str]], at: Spot) -> list[str]:
         look = {"stroke": INK, "stroke_width": 0.5, "stroke_dasharray": dash, "stroke_linecap": cap}
         parts.append(line([(at[0], y), (at[0] + 9.0, y)], **look))
         parts.append(text(words, (at[0] + 11.0, y + 0.36 * TITLE_MM), size=TITLE_MM))
+    if ribbon:
+        y = at[1] + 4.2 * len(rows)
+        place = {"x": float(at[0]), "y": float(y - 1.2), "width": 9.0, "height": 2.4}
+        parts.append(element("rect", fill=RIBBON, stroke=FAINT, stroke_width=0.15, **place))
+        parts.append(text(ribbon, (at[0] + 11.0, y + 0.36 * TITLE_MM), size=TITLE_MM))
     return parts
 
 

@@ -99,7 +99,7 @@ def bands_of(
             start, end = end, start
         span = (end - start) % 360 or 360.0
         thickness = scale.thickness_mm(film.film_um)
-        gap = _gap(body, gaps)
+        gap = _gap(body, gaps, (start, span))
         outline = _outline(stage, body, (start, span), thickness=thickness, gap=gap)
         bands.append(Band(body, film.film_um, start, start + span, gap, *outline, thickness))
     return bands
@@ -114,11 +114,16 @@ def _partner(stage: Stage, name: str, *, feed: str) -> Body | None:
     return stage.bodies.get(name)
 
 
-def _gap(body: Body, gaps: Mapping[str, float]) -> tuple[float, float] | None:
-    """Middle and half width of a cylinder's gap, degrees."""
+def _gap(body: Body, gaps: Mapping[str, float], arc: tuple[float, float]) -> tuple[float, float] | None:
+    """Middle and half width of a cylinder's gap, degrees; ``None`` where it would take more than half of the arc.
+
+    The gap goes round and the films are means over what passes: a band across it tells more than none at all.
+    """
     if not isinstance(body.member, Cylinder) or body.id not in gaps:
         return None
-    return gaps[body.id], gap_span_deg(body.member) / 2
+    gap = (gaps[body.id], gap_span_deg(body.member) / 2)
+    steps = [arc[0] + arc[1] * (k + 0.5) / 60 for k in range(60)]
+    return None if sum(is_over(gap, angle) for angle in steps) > 30 else gap
 
 
 def _outline(

@@ -151,7 +151,7 @@ def _board(stage: Stage, page: Page, bands: Sequence[Band]) -> Board:
         for inner, outer in zip(band.inner, band.outer, strict=True):
             board.take(_around(inner, outer), words=False)
     for body in stage.bodies.values():
-        for spot in turn_arrow_spots_at(body, arrow_inset(body)):
+        for spot in turn_arrow_spots_at(body, arrow_inset(body), steps=max(3, round(body.r))):
             board.take(_about(spot, 0.5), words=False)
     return board
 
@@ -214,8 +214,9 @@ def _number(band: Band, board: Board) -> Note | None:
     rows = (Row(two_figures(band.film_um), SMALL_MM),)
     size = size_of(rows)
     disc = disc_of(band.body)
+    free = disc._replace(r=disc.r - _skin_mm(band))
     for box in _inside_places(band, size):
-        if disc.holds(box.grown(0.5)) and board.is_free(box, inside=True):
+        if free.holds(box.grown(0.5)) and board.is_free(box, inside=True):
             board.take(box)
             return Note(rows, box, "middle", inside=disc)
     for box in _outside_places(band, size):
@@ -227,6 +228,11 @@ def _number(band: Band, board: Board) -> Note | None:
     return None if placed is None else Note(rows, board.take_placed(placed).box, "middle", placed.leader)
 
 
+def _skin_mm(band: Band) -> float:
+    """What plate or blanket take inside the rim."""
+    return 0.0 if band.body.is_roller else _CYLINDER_SKIN_MM
+
+
 def _angles(band: Band) -> list[float]:
     """Where a number may stand: near the middle of its arc, and not at the gap, where there is no band."""
     tried = [band.middle_deg + lean * (band.end_deg - band.start_deg) for lean in _LEANS]
@@ -234,10 +240,9 @@ def _angles(band: Band) -> list[float]:
 
 
 def _inside_places(band: Band, size: tuple[float, float]) -> Iterator[Box]:
-    skin = 0.0 if band.body.is_roller else _CYLINDER_SKIN_MM
     for depth in _DEPTHS_MM:
         for angle in _angles(band):
-            yield _box_about(band.body.at(angle, inset=depth + skin), size)
+            yield _box_about(band.body.at(angle, inset=depth + _skin_mm(band)), size)
 
 
 def _outside_places(band: Band, size: tuple[float, float]) -> Iterator[Box]:

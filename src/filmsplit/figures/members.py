@@ -100,11 +100,11 @@ def turn_arrow_spots(body: Body, tells: Tells) -> list[Spot]:
     return turn_arrow_spots_at(body, arrow_inset_mm(body, tells)) if body.is_roller else []
 
 
-def turn_arrow_spots_at(body: Body, inset: float) -> list[Spot]:
-    """Points along a turn arrow that runs ``inset`` inside the rim."""
+def turn_arrow_spots_at(body: Body, inset: float, *, steps: int = 3) -> list[Spot]:
+    """Points along a turn arrow that runs ``inset`` inside the rim, ``steps`` to either side of its middle."""
     if not body.sense:
         return []
-    return [body.at(90 + _ARROW_REACH_DEG * k / 3, inset=inset) for k in range(-3, 4)]
+    return [body.at(90 + _ARROW_REACH_DEG * k / steps, inset=inset) for k in range(-steps, steps + 1)]
 
 
 def turn_arrow(body: Body, inset: float) -> list[str]:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from filmsplit.figures.axes import Axis, Plot, exact_axis, linear_axis
+from filmsplit.figures.axes import Axis, Plot, draw_key, exact_axis, linear_axis
 from filmsplit.figures.boxes import Box
 from filmsplit.figures.drawing import FAINT, INK, Drawing, finish, line, text
 from filmsplit.figures.heading import HEAD_MM, Subject, draw_heading
@@ -49,6 +49,8 @@ def draw_profiles(
     parts = draw_heading(
         title, ink or label("film_figure.profiles-view"), width_mm=_WIDTH_MM, invented=subject.invented
     )
+    if any(profile is not None and profile.band is not None for profile in (across, along)):
+        parts += draw_key([], (MARGIN_MM + _LEFT_MM, HEAD_MM + 2.0), ribbon=label("film_figure.ribbon"))
     parts += _across(panels[0], across, zones, numbers_below=not (zones and zones.films_um))
     rest = list(panels[1:])
     if zones is not None and zones.films_um:
@@ -68,7 +70,7 @@ def panels_of(across: Profile, along: Profile | None, zones: Zones | None) -> li
             _check(profile)
     _check_zones(zones)
     x = _across_axis(across, zones)
-    panels = [_panel(x, _film_axis(across, label("film_figure.axis-across")), top=HEAD_MM + 8.0, height=_PLOT_MM)]
+    panels = [_panel(x, _film_axis(across, label("film_figure.axis-across")), top=HEAD_MM + 12.0, height=_PLOT_MM)]
     if zones is not None and zones.films_um:
         y = linear_axis(label("film_figure.axis-keys"), 0.0, max(zones.films_um) or 1.0, most=3)
         panels.append(_panel(x, y, top=panels[-1].box.bottom + 12.0, height=_KEYS_MM))

@@ -57,7 +57,7 @@ def draw_sheet_map(  # noqa: PLR0913 - all but two are named
     else:
         dots = coarser(field, MOST_DOTS)
         parts += [_picture(dots, plot, bounds), _lines(field, plot, bounds), *_frame(plot)]
-        parts += [*_extremes(plot, field), *_scale(plot, bounds), *_notes(plot, field, dots)]
+        parts += [*_extremes(plot, field), *_scale(plot, bounds), *_notes(plot, field, dots, steps=len(bounds) - 1)]
     height = plot.box.bottom + 17.0
     return finish([part for part in parts if part], size_mm=(_WIDTH_MM, height), title=title, alt=_alt(subject, field))
 
@@ -137,7 +137,7 @@ def extreme_boxes(plot: Plot, field: Field) -> list[tuple[str, Place, Box]]:
     for key, place in (("film_figure.largest", field.largest), ("film_figure.smallest", field.smallest)):
         words = label(key, um=f"{place.um:.3g}")
         x, y = plot.at(place.across_mm, place.along_mm)
-        width = text_width_mm(words, _NUMBER_MM)
+        width = text_width_mm(words, _NUMBER_MM, bold=True)
         left = min(max(x + 1.8, plot.box.left + 0.5), plot.box.right - width - 0.5)
         drops = (-0.5, 4.0, -4.5, 8.0, -8.5)
         boxes = [Box(left, y + drop - 2.2, left + width, y + drop + 0.4) for drop in drops]
@@ -173,10 +173,10 @@ def _scale(plot: Plot, bounds: tuple[float, ...]) -> list[str]:
     return parts
 
 
-def _notes(plot: Plot, field: Field, dots: Field) -> list[str]:
+def _notes(plot: Plot, field: Field, dots: Field, *, steps: int) -> list[str]:
     """Below the scale: the heavy line, what stays white; at the foot: how fine the picture is."""
     left = plot.box.right + 8.0
-    y = plot.box.top + 4.0 + _SWATCH_MM * MOST_STEPS + 15.0
+    y = plot.box.top + 4.0 + _SWATCH_MM * steps + 9.0
     parts = [line([(left, y), (left + 6.0, y)], stroke=INK, stroke_width=0.45)]
     parts.append(text(label("film_figure.median", um=f"{field.median_um:.3g}"), (left + 8.0, y + 0.8), size=_NUMBER_MM))
     if not field.image.all():

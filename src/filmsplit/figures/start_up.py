@@ -45,19 +45,20 @@ def draw_start_up(subject: Subject, courses: Sequence[Course], *, change: str = 
     apart, a film that is not a number, or a settled film that is not above zero.
     """
     check_courses(courses)
-    plot = plot_of(courses, top=HEAD_MM + _KEY_ROW_MM * len(courses) + 9.0)
+    plot = plot_of(courses, top=HEAD_MM + _KEY_ROW_MM * (len(courses) + bool(_ribbon_words(courses))) + 9.0)
     height = plot.box.bottom + 14.0
     view = label("film_figure.start-up-log" if plot.x.log else "film_figure.start-up-linear")
     title = label("film_figure.start-up-title", name=subject.name)
     parts = draw_heading(title, f"{change} {view}".strip(), width_mm=_WIDTH_MM, invented=subject.invented)
-    parts += draw_key([(DASHES_MM[i], _said(c)) for i, c in enumerate(courses)], (_LEFT_MM + 9.0, HEAD_MM + 2.0))
+    key = [(DASHES_MM[i], said(c)) for i, c in enumerate(courses)]
+    parts += draw_key(key, (MARGIN_MM + _LEFT_MM, HEAD_MM + 2.0), ribbon=_ribbon_words(courses))
     ribbons = [_ribbon(plot, course, whole=_whole(courses, course)) for course in courses]
     parts += [*ribbons, *plot.frame(), *_settled(plot, courses)]
     for i, course in enumerate(courses):
         ys = [film / _whole(courses, course) for film in course.sheets_um]
         parts.append(plot.curve(range(1, len(ys) + 1), ys, dash=DASHES_MM[i]))
     parts += _marks(plot, courses)
-    alt = label("film_figure.start-up-alt", name=subject.name, courses="; ".join(map(_said, courses)))
+    alt = label("film_figure.start-up-alt", name=subject.name, courses="; ".join(map(said, courses)))
     return finish([part for part in parts if part], size_mm=(_WIDTH_MM, height), title=title, alt=alt)
 
 
@@ -101,7 +102,7 @@ def _whole(courses: Sequence[Course], course: Course) -> float:
     return 1.0 if len(courses) == 1 else course.settled_um / 100.0
 
 
-def _said(course: Course) -> str:
+def said(course: Course) -> str:
     """The course in words: name, settled film, both sheets."""
     reached = [
         label("film_figure.reached", percent=percent, sheet=sheet)
@@ -111,6 +112,10 @@ def _said(course: Course) -> str:
     ]
     settled = label("film_figure.settled", um=f"{course.settled_um:.3g}")
     return ", ".join([*([course.name] if course.name else []), settled, *reached])
+
+
+def _ribbon_words(courses: Sequence[Course]) -> str:
+    return label("film_figure.ribbon") if any(course.band is not None for course in courses) else ""
 
 
 def _ribbon(plot: Plot, course: Course, *, whole: float) -> str:
@@ -157,6 +162,8 @@ def place_marks(plot: Plot, courses: Sequence[Course]) -> list[tuple[str, Box]]:
                 board.take(
                     Box(min(start[0], end[0]), min(start[1], end[1]), max(start[0], end[0]), max(start[1], end[1]))
                 )
+    level = plot.at(plot.x.high, courses[0].settled_um / _whole(courses, courses[0]))[1]
+    board.take(Box(plot.box.left, level, plot.box.right, level))
     spots = marked(plot, courses)
     for at, _, _ in spots:
         board.take(Box(at[0], at[1], at[0], plot.box.bottom))

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from filmsplit.figures.canvas import Canvas, Cells, in_ascii
 from filmsplit.figures.stage import Body, Mapping, Stage, reach_of, set_stage, unit_name
 from filmsplit.messages import label
 from filmsplit.press import Press, Roller, Unit
@@ -14,57 +14,11 @@ MOST_ROWS = 46
 """A unit is drawn no higher than this, so that it can be seen at once."""
 MOST_COLUMNS = 110
 _LEAST_COLUMNS = 24
-_DOTS = {(0, 0): 0x01, (0, 1): 0x02, (0, 2): 0x04, (1, 0): 0x08, (1, 1): 0x10, (1, 2): 0x20, (0, 3): 0x40, (1, 3): 0x80}
 _DASHES = {System.INK: (1, 0), System.DAMPENING: (1, 2), System.SHARED: (4, 3)}
 """Dots drawn and dots left out round the rim."""
 _PLAIN_RIMS = {System.INK: "o", System.DAMPENING: ".", System.SHARED: "+"}
 _TURNS = {1: "↺", -1: "↻", 0: ""}
 _NUMBERS = "123456789abcdefghijklmnopqrstuvwxyz"
-
-
-@dataclass(frozen=True, slots=True)
-class _Cells:
-    """How fine the paper of characters is: dots in a cell across and down, and the size of a cell."""
-
-    across: int
-    down: int
-    columns: int
-    rows: int
-
-
-class _Canvas:
-    """Dots and letters on a paper of characters."""
-
-    def __init__(self, cells: _Cells, *, plain: bool) -> None:
-        self._cells, self._plain = cells, plain
-        self._dots = [[0] * cells.columns for _ in range(cells.rows)]
-        self._letters: list[list[str]] = [[""] * cells.columns for _ in range(cells.rows)]
-
-    def dot(self, x: int, y: int, *, rim: str) -> None:
-        """One dot; in plain characters the rim's character."""
-        column, row = x // self._cells.across, y // self._cells.down
-        if not (0 <= column < self._cells.columns and 0 <= row < self._cells.rows):
-            return
-        if self._plain:
-            self._letters[row][column] = rim
-        else:
-            self._dots[row][column] |= _DOTS[x % 2, y % 4]
-
-    def write(self, words: str, *, column: int, row: int) -> None:
-        """Letters over the dots."""
-        for i, letter in enumerate(words):
-            if 0 <= column + i < self._cells.columns and 0 <= row < self._cells.rows:
-                self._letters[row][column + i] = letter
-
-    def lines(self) -> list[str]:
-        """The finished lines, without blanks at their ends."""
-        rows = zip(self._dots, self._letters, strict=True)
-        return ["".join(self._cell(d, c) for d, c in zip(*row, strict=True)).rstrip() for row in rows]
-
-    def _cell(self, dots: int, letter: str) -> str:
-        if letter:
-            return letter
-        return chr(0x2800 + dots) if dots else " "
 
 
 def draw_in_terminal(press: Press, *, columns: int, plain: bool) -> tuple[str, ...]:
@@ -77,20 +31,12 @@ def draw_in_terminal(press: Press, *, columns: int, plain: bool) -> tuple[str, .
         if len(press.units) > 1:
             lines.append(unit_name(unit))
         lines += _draw_unit(press, unit, columns=max(_LEAST_COLUMNS, min(columns, MOST_COLUMNS)), plain=plain)
-    return tuple(_in_ascii(line) for line in lines) if plain else tuple(lines)
-
-
-def _in_ascii(line: str) -> str:
-    """A letter ASCII lacks loses its accent, or becomes a question mark."""
-    from unicodedata import normalize  # noqa: PLC0415 - plain terminals are rare
-
-    bare = "".join(letter for letter in normalize("NFKD", line) if not 0x300 <= ord(letter) < 0x370)
-    return bare.encode("ascii", "replace").decode("ascii")
+    return tuple(in_ascii(line) for line in lines) if plain else tuple(lines)
 
 
 def _draw_unit(press: Press, unit: Unit, *, columns: int, plain: bool) -> list[str]:
     cells, stage = _to_cells(press, unit, columns, plain=plain)
-    canvas = _Canvas(cells, plain=plain)
+    canvas = Canvas(cells, plain=plain)
     for body in stage.bodies.values():
         _draw_rim(canvas, body, cells)
     key: list[str] = []
@@ -103,7 +49,7 @@ def _draw_unit(press: Press, unit: Unit, *, columns: int, plain: bool) -> list[s
     return [*canvas.lines(), *_notes(stage, cells, key, columns=columns)]
 
 
-def _to_cells(press: Press, unit: Unit, columns: int, *, plain: bool) -> tuple[_Cells, Stage]:
+def _to_cells(press: Press, unit: Unit, columns: int, *, plain: bool) -> tuple[Cells, Stage]:
     """The unit in dots at the largest scale that fits. A character is taken as twice as high as it is wide."""
     across, down = (1, 1) if plain else (2, 4)
     left, low, right, top = reach_of(unit)
@@ -117,14 +63,14 @@ def _to_cells(press: Press, unit: Unit, columns: int, *, plain: bool) -> tuple[_
     else:
         bodies = {id: Body(b.id, b.member, b.x, b.y + 1, b.r, b.sense) for id, b in stage.bodies.items()}
         stage = Stage(press, unit, bodies, stage.nips, stage.undrawn, per_dot)
-    return _Cells(across, down, columns, rows), stage
+    return Cells(across, down, columns, rows), stage
 
 
 def _squeezed(body: Body, stretch: float) -> Body:
     return Body(body.id, body.member, body.x, body.y / stretch + 0.5, body.r, body.sense)
 
 
-def _draw_rim(canvas: _Canvas, body: Body, cells: _Cells) -> None:
+def _draw_rim(canvas: Canvas, body: Body, cells: Cells) -> None:
     system = body.member.system if isinstance(body.member, Roller) else System.INK
     on, off = _DASHES[system]
     stretch = 2.0 * cells.across / cells.down
@@ -140,7 +86,7 @@ def _draw_rim(canvas: _Canvas, body: Body, cells: _Cells) -> None:
             canvas.dot(x, y, rim=_PLAIN_RIMS[system])
 
 
-def _name(body: Body, cells: _Cells, *, plain: bool, number: str) -> str:
+def _name(body: Body, cells: Cells, *, plain: bool, number: str) -> str:
     """The id with its turn, the id alone, or a number: the first that leaves the rim to be seen."""
     name = body.id if body.is_roller else label(f"figure.{body.id}")
     room = 2 * body.r / cells.across - 1.6
@@ -150,7 +96,7 @@ def _name(body: Body, cells: _Cells, *, plain: bool, number: str) -> str:
     return number
 
 
-def _notes(stage: Stage, cells: _Cells, key: list[str], *, columns: int) -> list[str]:
+def _notes(stage: Stage, cells: Cells, key: list[str], *, columns: int) -> list[str]:
     width_mm = stage.scale * cells.across
     lines = _wrapped(label("figure.terminal-scale", mm=f"{width_mm:.2g}"), columns)
     if key:
