@@ -15,7 +15,7 @@ from filmsplit.figures.boxes import Box, box_cut_by
 from filmsplit.figures.film_bands import LEAST_MM, MOST_MM, BandScale, scale_for
 from filmsplit.figures.film_layout import Asked, FilmLayout, arrow_inset, lay_out_films, samples_um, two_figures
 from filmsplit.figures.films import INK_FEED, draw_films
-from filmsplit.figures.members import turn_arrow_spots_at
+from filmsplit.figures.members import gap_spots, turn_arrow_spots_at
 from filmsplit.figures.raster import to_png
 from filmsplit.simulation import from_press
 
@@ -72,13 +72,15 @@ def test_no_number_lies_on_a_band_or_across_a_rim(name: str, unit: str) -> None:
 
 
 @CASES
-def test_no_word_lies_on_a_turn_arrow(name: str, unit: str) -> None:
+def test_no_word_lies_on_a_turn_arrow_or_a_gap(name: str, unit: str) -> None:
     layout = layout_of(name, unit)
     boxes = boxes_of(layout)
     for body in layout.stage.bodies.values():
         if body.id != "impression":
-            way = turn_arrow_spots_at(body, arrow_inset(body), steps=20)
-            assert not [box for box in boxes for piece in pairwise(way) if box_cut_by(box, *piece)]
+            arrow = turn_arrow_spots_at(body, arrow_inset(body), steps=20)
+            edge = gap_spots(body, layout.gaps[body.id]) if body.id in layout.gaps else []
+            pieces = [*pairwise(arrow), *pairwise(edge)]
+            assert not [box for box in boxes for piece in pieces if box_cut_by(box, *piece)]
 
 
 @CASES

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from filmsplit.figures.boxes import Box, Disc, Spot, on_circle
@@ -12,7 +12,7 @@ from filmsplit.figures.film_bands import LEAST_MM, Band, BandScale, Film, bands_
 from filmsplit.figures.layout import Note, disc_of, impression_note, surrounding_boxes
 from filmsplit.figures.legend import Entry
 from filmsplit.figures.lines import ID_MM, SMALL_ID_MM, SMALL_MM, Row, Rows, size_of
-from filmsplit.figures.members import turn_arrow_spots_at
+from filmsplit.figures.members import gap_spots, turn_arrow_spots_at
 from filmsplit.figures.page import BY_SIZE, Page, choose_page
 from filmsplit.figures.placement import Board
 from filmsplit.figures.stage import Body, Stage, gap_angles, set_stage
@@ -79,7 +79,7 @@ def lay_out_films(press: Press, unit: Unit, asked: Asked) -> FilmLayout:
 def _on_page(stage: Stage, page: Page, asked: Asked, *, scale: BandScale, entries: list[Entry]) -> FilmLayout:
     gaps = gap_angles(stage)
     bands = bands_of(stage, asked.films, scale, feed=asked.feed, gaps=gaps)
-    board = _board(stage, page, bands)
+    board = _board(stage, page, bands, gaps)
     notes, lost = _names(stage, board)
     notes.append(impression_note(stage, stage.bodies["impression"], board))
     notes += _sheet_note(stage, board, asked.sheet_um)
@@ -140,7 +140,7 @@ def _band_entry(scale: BandScale, film_um: float) -> Entry:
     return Entry(label("film_figure.band", um=f"{film_um:g}"), lambda x, y: [_bar(x, y, width=5.2, thick=thick)])
 
 
-def _board(stage: Stage, page: Page, bands: Sequence[Band]) -> Board:
+def _board(stage: Stage, page: Page, bands: Sequence[Band], gaps: Mapping[str, float]) -> Board:
     discs = [disc_of(body) for body in stage.bodies.values() if body.id != "impression"]
     board = Board(page.train, discs)
     for box in surrounding_boxes(stage):
@@ -152,6 +152,8 @@ def _board(stage: Stage, page: Page, bands: Sequence[Band]) -> Board:
             board.take(_around(inner, outer), words=False)
     for body in stage.bodies.values():
         for spot in turn_arrow_spots_at(body, arrow_inset(body), steps=max(3, round(body.r))):
+            board.take(_about(spot, 0.5), words=False)
+        for spot in gap_spots(body, gaps[body.id]) if body.id in gaps else ():
             board.take(_about(spot, 0.5), words=False)
     return board
 

@@ -162,10 +162,26 @@ def impression_boxes(stage: Stage) -> list[Box]:
     return [Box(x - 1.6, y - 1.6, x + 1.6, y + 1.6) for x, y in spots]
 
 
+def gap_depth_mm(body: Body) -> float:
+    """How deep the gap is drawn, on paper."""
+    return min(0.16 * body.r, 5.0)
+
+
+def gap_spots(body: Body, gap_deg: float) -> list[Spot]:
+    """Points along the drawn edge of a cylinder's gap: down one wall, along the floor, up the other."""
+    if not isinstance(body.member, Cylinder):
+        return []
+    half, depth = gap_span_deg(body.member) / 2, gap_depth_mm(body)
+    steps = max(8, round(math.radians(2 * half) * body.r))
+    floor = [body.at(gap_deg - half + 2 * half * k / steps, inset=depth) for k in range(steps + 1)]
+    walls = [body.at(gap_deg + side * half, inset=depth * k / 5) for side in (-1, 1) for k in range(5)]
+    return [*walls[:5], *floor, *reversed(walls[5:])]
+
+
 def _dressed(body: Body, cylinder: Cylinder, gap_deg: float) -> list[str]:
     """The body with a notch for the gap, and plate or blanket round it as a heavier line (its thickness in words)."""
     half = gap_span_deg(cylinder) / 2
-    depth = min(0.16 * body.r, 5.0)
+    depth = gap_depth_mm(body)
     lean = math.degrees(0.4 * depth / body.r)
     start, end = gap_deg + half, gap_deg + 360 - half
     rim = [body.at(start), body.at(end)]
