@@ -8,7 +8,7 @@ import pytest
 
 from filmsplit.library.limits import Limit, limits, limits_of
 
-AREAS = ("layout", "facts", "marks", "drawing")
+AREAS = ("layout", "facts", "marks", "ink", "drawing")
 
 
 @pytest.mark.parametrize("limit", limits(), ids=lambda limit: limit.slug)
@@ -23,7 +23,7 @@ def test_each_limit_says_what_and_so_what(limit: Limit) -> None:
 def test_every_area_has_limits_of_its_own_and_the_common_ones(area: str) -> None:
     found = {limit.slug for limit in limits_of(area)}
     assert any(limit.area == area for limit in limits_of(area))
-    assert {"no-ink-yet", "no-safety"} <= found
+    assert {"no-water-yet", "no-safety"} <= found
 
 
 def test_the_figures_in_the_sentences_are_right() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from filmsplit.actions.find import find_press
@@ -49,6 +50,15 @@ def write_picture(drawing: Drawing, target: Path, *, width_px: int | None = None
     write_file(target, data, over=over)
 
 
-def _check_kind(target: Path) -> None:
+def picture_problems(target: Path, *, over: bool) -> Iterator[Problem]:
+    """Why a picture could not be written to ``target``, known before it is drawn."""
     if target.suffix.lower() not in (SVG, PNG):
-        raise Refusal(Problem("drawing-kind-unknown", {"asked": target.suffix or target.name}))
+        yield Problem("drawing-kind-unknown", {"asked": target.suffix or target.name})
+    if target.exists() and not over:
+        yield Problem("file-in-the-way", {"file": str(target)})
+
+
+def _check_kind(target: Path) -> None:
+    problems = tuple(picture_problems(target, over=True))
+    if problems:
+        raise Refusal(problems)

@@ -14,6 +14,7 @@ from filmsplit.messages import Refusal, label
 _COMMANDS = {
     "demo": "filmsplit.cli.demo_command:demo",
     "press": "filmsplit.cli.press_group:press",
+    "film": "filmsplit.cli.film_command:film",
     "marks": "filmsplit.cli.marks_commands:marks",
     "repeats": "filmsplit.cli.marks_commands:repeats",
     "words": "filmsplit.cli.words_command:words",

@@ -44,11 +44,11 @@ def show_facts(press: Press, facts: PressFacts, *, out: Console) -> None:
         for rollers in _roller_tables(press, press.unit(unit.id), unit, width=out.width):
             out.print(rollers)
         for name, value in _unit_lines(unit):
-            out.print(_line(name, value))
+            out.print(name_line(name, value))
         out.print()
         if unit.gears:
             out.print(_gear_table(unit))
-    out.print(_line(label("show.hand_wheel"), _yes(facts.hand_wheel)))
+    out.print(name_line(label("show.hand_wheel"), _yes(facts.hand_wheel)))
     out.print()
     for finding in facts.findings:
         print_bullet(finding.what, out=out)
@@ -65,7 +65,7 @@ def print_unknowns(unknowns: Iterable[RankedUnknown], *, out: Console) -> None:
         print_bullet(unknown.sentence(where=".".join(unknown.path[1:])).what, out=out)
 
 
-def _line(name: str, value: str) -> Table:
+def name_line(name: str, value: str) -> Table:
     """A named fact; long values wrap beside the name, not under it."""
     grid = Table.grid(padding=(0, 2))
     grid.add_column(width=_NAME_WIDTH, style="bold")

@@ -84,14 +84,15 @@ def answers_of(train: Train, demand: Demand, *, marched: Marched, columns: tuple
 
 
 def _arc(train: Train, passing: Passing, *, stops: tuple[Stop, ...], number: int, across: slice) -> ArcFilm:
-    """The arc that ends at a stop: the film arriving there, or leaving the stop before where that is the nip."""
+    """The arc that ends at a stop: the film arriving there, or leaving the stop before where no film passes that."""
     end = stops[number]
     before = next(stop for stop in stops if stop.loop == end.loop and stops[stop.following] is end)
     loop = train.loops[end.loop]
     face = slice(max(across.start, loop.first), min(across.stop, loop.end))
-    nip, ink = (end, passing.arriving) if end.kind == "nip" else (before, passing.leaving)
-    weight = passing.weight[nip.number, nip.side, face].sum() if nip.kind == "nip" else 0.0
-    film = ink[nip.number, nip.side, face].sum() / weight if weight > 0 else 0.0
+    film = 0.0
+    for nip, ink in ((before, passing.leaving), (end, passing.arriving)):
+        weight = passing.weight[nip.number, nip.side, face].sum() if nip.kind == "nip" else 0.0
+        film = ink[nip.number, nip.side, face].sum() / weight if weight > 0 else film
     return ArcFilm(
         loop=loop.id,
         start=_partner(train, before),

@@ -210,7 +210,7 @@ def _sweep_value(asked: Asked, parameter: Parameter) -> float:
 def _dwell(asked: Asked, parameter: Parameter, by: float) -> Asked:
     """A dwell is whole steps: ``by`` counts in whole cells, and must be at least one."""
     steps = asked.train.grid.cells(by)
-    if steps == 0:
+    if steps == 0 and by != 0:
         raise ValueError("a dwell moves by whole cells: move it by one at least")
     feeds = list(asked.train.feeds)
     for number in _ductors(asked, parameter):
