@@ -21,17 +21,18 @@ REST = 1e-13
 HALF = FixedShare()
 
 
-def at_rest(train: Train, demand: Demand, *, state: State | None = None, turns: int = 60, most: int = 400) -> State:
+def at_rest(train: Train, demand: Demand, *, rest: float = REST, turns: int = 60, most: int = 400) -> State:
     """Marched from empty until nothing moves any more; nothing here rests on the solver.
 
-    ``turns`` must be a multiple of the common period. ``AssertionError`` where it never comes to rest.
+    ``turns`` must be a multiple of the common period; ``rest`` is what may still change over so many.
+    ``AssertionError`` where it never comes to rest.
     """
-    state = empty(train) if state is None else state
+    state = empty(train)
     for _ in range(most):
         after = march(train, demand, state=state, revolutions=turns).state
         moved = np.abs(after.films - state.films).max()
         state = after
-        if moved <= REST * np.abs(after.films).max():
+        if moved <= rest * np.abs(after.films).max():
             return state
     raise AssertionError(f"{train.network.id} did not come to rest in {most * turns} turns")
 

@@ -1,22 +1,27 @@
 """No ink is made or lost: fed, printed and stored are summed independently. Every demo press, and trains at random."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
 from dataclasses import replace
 from importlib import resources
 
 import numpy as np
 import pytest
+from _pytest.mark.structures import ParameterSet
 
 from filmsplit.formats.press_file import loads
 from filmsplit.ink.transfer import WalkerFetsko
 from filmsplit.messages import Refusal
+from filmsplit.press import Unit
 from filmsplit.press.words import ContactKind
-from filmsplit.simulation.demand import FORMS_OFF, NO_SHEET, Demand, Running
+from filmsplit.simulation.demand import FORMS_OFF, NO_SHEET, PRINTING, Demand, Running
 from filmsplit.simulation.from_press import INK_FEED, ink_network, width_of
 from filmsplit.simulation.grid import grid_of
-from filmsplit.simulation.march import march
+from filmsplit.simulation.march import Marched, march
 from filmsplit.simulation.network import DuctorFeed, FountainFeed, Loop, LoopRole, Network, Swing
 from filmsplit.simulation.state import clean_plate, empty
-from filmsplit.simulation.train import compile_network
+from filmsplit.simulation.train import NipKind, Train, compile_network
 from physics.trains import at, coverage, nip, small_press
 
 DOUBLE, SINGLE = 1e-11, 1e-5
@@ -27,7 +32,7 @@ PRESSES = sorted(
 )
 
 
-def demo_units():
+def demo_units() -> Iterator[ParameterSet]:
     for name in PRESSES:
         press = loads(
             (resources.files("filmsplit.library.presses") / name).read_text(encoding="utf-8"), name=name
@@ -36,33 +41,64 @@ def demo_units():
             yield pytest.param(unit, id=f"{press.id}-{unit.id}")
 
 
-def gap_of(done):
+def gap_of(done: Marched) -> float:
     return abs(done.budget_gap_um_mm2) / abs(done.fed_um_mm2)
 
 
-def train_of(unit, *, coarse=6.0, dtype="float64"):
+def train_of(unit: Unit, *, coarse: float = 6.0, dtype: str = "float64") -> Train:
     network = ink_network(unit)
     grid = grid_of(network.plate_mm, width_of(unit), round_mm=coarse / 2, across_mm=coarse)
     return compile_network(network, grid, dtype=dtype)
 
 
-@pytest.mark.parametrize("unit", list(demo_units()))
-@pytest.mark.parametrize("cover", [0.01, 1.0])
-def test_demo_presses_lose_no_ink(unit, cover):
-    """100 revolutions, oscillators on, 1 % and solid."""
-    train = train_of(unit)
-    ductor = isinstance(train.network.feeds[0], DuctorFeed)
+def demand_on(train: Train, unit: Unit, *, cover: float, running: Running = PRINTING) -> Demand:
+    """Uniform coverage but for the gap."""
     cells = np.full((train.grid.rows, train.grid.columns), cover)
     cells[train.grid.rows - train.grid.cells(unit.cylinders.plate.gap_mm) :] = 0
-    demand = Demand(coverage=cells, films_um={INK_FEED: 30.0}, sweeps_mm={INK_FEED: 25.0} if ductor else {})
-    done = march(train, demand, state=empty(train), revolutions=100)
+    sweeps = {INK_FEED: 25.0} if isinstance(train.network.feeds[0], DuctorFeed) else {}
+    return Demand(coverage=cells, films_um={INK_FEED: 30.0}, sweeps_mm=sweeps, running=running)
+
+
+@pytest.mark.parametrize("unit", list(demo_units()))
+@pytest.mark.parametrize("cover", [0.01, 1.0])
+@pytest.mark.parametrize(("dtype", "part"), [("float64", DOUBLE), ("float32", SINGLE)])
+def test_demo_presses_lose_no_ink(unit: Unit, cover: float, dtype: str, part: float) -> None:
+    """100 revolutions, oscillators on, 1 % and solid, in either precision."""
+    train = train_of(unit, dtype=dtype)
+    done = march(train, demand_on(train, unit, cover=cover), state=empty(train), revolutions=100)
     assert done.printed_um_mm2 > 0
     assert done.stored_after_um_mm2 > 0
-    assert gap_of(done) <= DOUBLE
+    assert done.state.films.dtype == dtype
+    assert gap_of(done) <= part
     assert done.state.films.min() >= 0
 
 
-def random_train(seed):
+@pytest.mark.parametrize("unit", list(demo_units()))
+@pytest.mark.parametrize("mode", ["no sheet", "forms off", "one form off"])
+def test_demo_presses_lose_no_ink_in_any_mode(unit: Unit, mode: str) -> None:
+    """Without sheets, with the forms off, with the first form roller thrown off: 100 revolutions, solid."""
+    train = train_of(unit)
+    first = next(train.loops[nip.a].id for nip in train.nips if nip.kind is NipKind.FORM)
+    modes = {"no sheet": NO_SHEET, "forms off": FORMS_OFF, "one form off": Running(thrown_off=frozenset({first}))}
+    done = march(train, demand_on(train, unit, cover=1.0, running=modes[mode]), state=empty(train), revolutions=100)
+    assert gap_of(done) <= DOUBLE
+    assert (done.printed_um_mm2 > 0) == (mode == "one form off")
+    assert (done.state.of(train, "plate").max() > 0) == (mode != "forms off")
+    assert done.state.of(train, first).max() > 0  # it stays on its drum
+
+
+@pytest.mark.parametrize("unit", list(demo_units()))
+def test_demo_presses_lose_no_ink_under_a_law_on_the_sheet(unit: Unit) -> None:
+    """Walker & Fetsko's transfer, 100 revolutions, solid, oscillators on; coarser, as NumPy marches it."""
+    train = train_of(unit, coarse=16.0)
+    law = WalkerFetsko(k=3, b=2, f=0.3, density=1.0)
+    demand = replace(demand_on(train, unit, cover=1.0), transfer=law)
+    done = march(train, demand, state=empty(train), revolutions=100)
+    assert done.printed_um_mm2 > 0
+    assert gap_of(done) <= DOUBLE
+
+
+def random_train(seed: int) -> Network:
     """A tree of rollers with some loops closed, one or two form rollers, random oscillators, faces and contacts."""
     rng = np.random.default_rng(seed)
     count = int(rng.integers(3, 8))
@@ -76,7 +112,7 @@ def random_train(seed):
         face = (float(rng.uniform(0, 4)), float(rng.uniform(20, 30))) if rng.random() < 0.4 else None
         loops.append(Loop(id=f"R{i}", length_mm=float(rng.uniform(25, 60)), swing=swing, face_mm=face))
 
-    def spot(i):
+    def spot(i: int) -> tuple[str, float]:
         return f"R{i}", float(rng.uniform(0, loops[i].length_mm))
 
     for i in range(1, count):
@@ -104,7 +140,7 @@ def random_train(seed):
 
 
 @pytest.mark.parametrize("seed", range(12))
-def test_random_trains_lose_no_ink(seed):
+def test_random_trains_lose_no_ink(seed: int) -> None:
     network = random_train(seed)
     grid = grid_of(80.0, 30.0, round_mm=1.0, across_mm=1.5)
     train = compile_network(network, grid)
@@ -115,7 +151,7 @@ def test_random_trains_lose_no_ink(seed):
     assert done.state.films.min() >= -1e-15
 
 
-def test_single_precision_loses_no_more_than_rounding():
+def test_single_precision_loses_no_more_than_rounding() -> None:
     network = small_press()
     grid = grid_of(120, 40, round_mm=1.0, across_mm=1.0)
     train = compile_network(network, grid, dtype="float32")
@@ -128,14 +164,14 @@ def test_single_precision_loses_no_more_than_rounding():
 @pytest.mark.parametrize(
     "running", [NO_SHEET, FORMS_OFF, Running(thrown_off=frozenset({"F1"})), Running(thrown_off=frozenset({"F1", "F2"}))]
 )
-def test_budget_closes_in_every_mode(running):
+def test_budget_closes_in_every_mode(running: Running) -> None:
     """And what is parted gives nothing on: without sheets nothing is printed, with forms off the plate stays clean."""
     network = small_press()
     grid = grid_of(120, 40, round_mm=1.0, across_mm=2.0)
     train = compile_network(network, grid)
     cover = coverage(grid, gap=0.2)
-    asked = {"films_um": {"feed": 30.0}, "sweeps_mm": {"feed": 20.0}}
-    done = march(train, Demand(coverage=cover, running=running, **asked), state=empty(train), revolutions=30)
+    demand = Demand(coverage=cover, running=running, films_um={"feed": 30.0}, sweeps_mm={"feed": 20.0})
+    done = march(train, demand, state=empty(train), revolutions=30)
     assert gap_of(done) <= DOUBLE
     if not running.sheets:
         assert done.printed_um_mm2 == 0
@@ -145,7 +181,7 @@ def test_budget_closes_in_every_mode(running):
     assert done.state.of(train, "F1").max() > 0  # a form roller that is off the plate stays on its drum
 
 
-def test_keys_and_sweep_changed_during_the_run():
+def test_keys_and_sweep_changed_during_the_run() -> None:
     """The budget closes over every part, and the print follows."""
     network = small_press()
     grid = grid_of(120, 40, round_mm=1.0, across_mm=2.0)
@@ -162,7 +198,7 @@ def test_keys_and_sweep_changed_during_the_run():
     assert printed[2] < printed[1]
 
 
-def test_sheet_smaller_than_the_plate_takes_only_what_it_covers():
+def test_sheet_smaller_than_the_plate_takes_only_what_it_covers() -> None:
     network = small_press(feed="fountain")
     grid = grid_of(120, 40, round_mm=1.0, across_mm=2.0)
     train = compile_network(network, grid)
@@ -175,7 +211,7 @@ def test_sheet_smaller_than_the_plate_takes_only_what_it_covers():
     assert done.printed[:, :5].max() == 0
 
 
-def test_nonlinear_transfer_loses_no_ink():
+def test_nonlinear_transfer_loses_no_ink() -> None:
     network = small_press(feed="fountain")
     grid = grid_of(120, 40, round_mm=1.0, across_mm=2.0)
     train = compile_network(network, grid)
@@ -187,7 +223,7 @@ def test_nonlinear_transfer_loses_no_ink():
     assert gap_of(done) <= DOUBLE
 
 
-def test_new_plate_starts_clean_and_rollers_keep_their_ink():
+def test_new_plate_starts_clean_and_rollers_keep_their_ink() -> None:
     network = small_press(feed="fountain")
     grid = grid_of(120, 40, round_mm=1.0, across_mm=2.0)
     train = compile_network(network, grid)
@@ -233,14 +269,14 @@ units:
 """
 
 
-def corner_unit():
+def corner_unit() -> Unit:
     """Plate clockwise at the origin, first form roller above it, second to the right, the drum up and to the right."""
     from filmsplit.formats.press_file import describe  # noqa: PLC0415
 
     return describe(CORNER, name="corner.yaml").press.units[0]
 
 
-def test_places_round_the_loops_follow_the_rotation():
+def test_places_round_the_loops_follow_the_rotation() -> None:
     """By hand: the plate turns clockwise, so from above to the right is a quarter turn; the form roller above it turns
     anticlockwise, from below (-90 deg) to the drum up and right, atan2(55, 50) = 47.726 deg: 137.726 deg on; the
     blanket, anticlockwise, goes from above (90 deg) to the impression at its right (0 deg) in three quarters."""
@@ -252,8 +288,10 @@ def test_places_round_the_loops_follow_the_rotation():
     form = np.pi * 50
     assert (places["F1", "D1"] - places["F1", "plate"]) % form == pytest.approx(137.7263 / 360 * form, rel=1e-5)
     blanket = np.pi * 160
+    assert network.sheet is not None
     assert (network.sheet.at_mm - places["blanket", "plate"]) % blanket == pytest.approx(0.75 * blanket)
     feed = network.feeds[0]
+    assert isinstance(feed, FountainFeed)
     # the drum turns clockwise: from the form roller (down left, 180 + 47.726 deg) to the fountain (0 deg): 227.726 on
     drum = np.pi * 60
     assert (feed.at.at_mm - places["D1", "F1"]) % drum == pytest.approx(227.7263 / 360 * drum, rel=1e-5)
@@ -261,7 +299,7 @@ def test_places_round_the_loops_follow_the_rotation():
     assert feed.face_mm == (10.0, 100.0)
 
 
-def test_unit_without_a_known_feed_is_refused():
+def test_unit_without_a_known_feed_is_refused() -> None:
     unit = corner_unit()
     with pytest.raises(Refusal) as caught:
         ink_network(replace(unit, fountain=None))
@@ -275,10 +313,14 @@ def test_unit_without_a_known_feed_is_refused():
     assert [problem.slug for problem in caught.value.problems] == ["ink-no-form-roller"]
 
 
-def test_a_roller_whose_speed_nobody_told_is_refused():
+def test_a_roller_whose_speed_nobody_told_is_refused() -> None:
     """Rolling on the fountain roller behind a ductor, it turns by itself: no speed is made up for it."""
-    units = (parameters.values[0] for parameters in demo_units())
-    unit = next(each for each in units if {"DU", "IF", "F1"} <= {roller.id for roller in each.rollers})
+    units = [parameters.values[0] for parameters in demo_units()]
+    unit = next(
+        each
+        for each in units
+        if isinstance(each, Unit) and {"DU", "IF", "F1"} <= {roller.id for roller in each.rollers}
+    )
     extra = replace(unit.roller("DU"), id="X9", motion=unit.roller("F1").motion)
     contact = replace(unit.contacts[0], a="X9", b="IF", kind=ContactKind.ROLLS)
     with pytest.raises(Refusal) as refused:

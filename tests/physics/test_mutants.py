@@ -12,8 +12,8 @@ from filmsplit.simulation import native as native_module
 from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.grid import grid_of
 from filmsplit.simulation.kernel.build import FOLDER, build
-from physics.test_twins import agree, twins
 from physics.trains import chain, coverage, small_press
+from physics.twins import agree, twins
 
 
 def check_everything(*, native=False):

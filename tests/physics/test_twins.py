@@ -1,6 +1,6 @@
 """The marching kernel against a naive model that shares no code with it."""
 
-from dataclasses import asdict, replace
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,41 +11,8 @@ from filmsplit.simulation.march import march
 from filmsplit.simulation.network import Loop
 from filmsplit.simulation.state import empty
 from filmsplit.simulation.train import compile_network
-from physics.naive import NaiveTrain
 from physics.trains import at, chain, coverage, nip, small_press
-
-SAME = 1e-12
-"""Both do the same sums in another order: rounding only."""
-
-
-def twins(net, grid, demand, *, revolutions, tau=0.5, open_nips=(), native=False):
-    train = compile_network(net, grid)
-    ours = march(train, demand, state=empty(train), revolutions=revolutions, native=native)
-    naive = NaiveTrain(asdict(net), plate_rows=grid.rows, columns=grid.columns, width_mm=grid.width_mm)
-    contacts = [grid.profile(n.contact).tolist() for n in net.nips]
-    film = np.broadcast_to(demand.films_um["feed"], (grid.columns,)).tolist()
-    for _ in range(revolutions * grid.rows):
-        naive.turn(
-            coverage=demand.coverage.tolist(),
-            film=film,
-            sweep_mm=demand.sweeps_mm.get("feed", 0.0),
-            tau=tau,
-            contacts=contacts,
-            open_nips=open_nips,
-        )
-    return train, ours, naive
-
-
-def agree(train, ours, naive):
-    for loop in train.loops:
-        turned = naive.turned.get(loop.id, naive.step)
-        rows = [naive.film[loop.id][(turned + k) % loop.cells] for k in range(loop.cells)]
-        films = ours.state.of(train, loop.id)
-        assert np.abs(films - np.array(rows)).max() < SAME * max(1.0, films.max()), loop.id
-    assert np.abs(ours.sheet_um - naive.printed_film).max() < SAME * max(1.0, ours.sheet_um.max())
-    assert ours.fed.sum() == pytest.approx(naive.fed, rel=1e-12)
-    assert ours.printed.sum() == pytest.approx(naive.printed, rel=1e-12)
-    assert ours.printed.sum() > 0
+from physics.twins import agree, twins
 
 
 @pytest.mark.parametrize(
