@@ -79,7 +79,7 @@ def lay_out_films(press: Press, unit: Unit, asked: Asked) -> FilmLayout:
 def _on_page(stage: Stage, page: Page, asked: Asked, *, scale: BandScale, entries: list[Entry]) -> FilmLayout:
     gaps = gap_angles(stage)
     bands = bands_of(stage, asked.films, scale, feed=asked.feed, gaps=gaps)
-    board = _board(stage, page, bands, gaps)
+    board = _board(stage, page, bands=bands, gaps=gaps)
     notes, lost = _names(stage, board)
     notes.append(impression_note(stage, stage.bodies["impression"], board))
     notes += _sheet_note(stage, board, asked.sheet_um)
@@ -140,7 +140,7 @@ def _band_entry(scale: BandScale, film_um: float) -> Entry:
     return Entry(label("film_figure.band", um=f"{film_um:g}"), lambda x, y: [_bar(x, y, width=5.2, thick=thick)])
 
 
-def _board(stage: Stage, page: Page, bands: Sequence[Band], gaps: Mapping[str, float]) -> Board:
+def _board(stage: Stage, page: Page, *, bands: Sequence[Band], gaps: Mapping[str, float]) -> Board:
     discs = [disc_of(body) for body in stage.bodies.values() if body.id != "impression"]
     board = Board(page.train, discs)
     for box in surrounding_boxes(stage):
