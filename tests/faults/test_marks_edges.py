@@ -8,9 +8,10 @@ import random
 import pytest
 
 from faults.presses import BENCH_CONTACTS, BENCH_ROLLERS, bench_press, press_of, random_press, unit_text
-from filmsplit.faults import Finding, PressState, StepKind, match_marks, window_of
+from filmsplit.faults import Finding, StepKind, match_marks, window_of
 from filmsplit.messages import Refusal
 from filmsplit.press import Press
+from filmsplit.procedures.words import PressState
 
 
 def _slugs(refused: pytest.ExceptionInfo[Refusal]) -> list[str]:
@@ -142,7 +143,7 @@ def test_close_diameters_cannot_be_told_and_the_roller_must_come_out() -> None:
     expected = 2 * math.pi * 0.4 / math.sqrt(2 * (2 * math.pi * 0.3) ** 2 + 2 * 0.5**2)
     assert found.separation_sd == pytest.approx(expected, rel=1e-6)
     kinds = {step.kind: step.state for step in found.next_steps}
-    assert kinds[StepKind.INSPECT] is PressState.LOCKED
+    assert kinds[StepKind.INSPECT] is PressState.ISOLATED
     assert kinds[StepKind.MEASURE_ROLLER] is PressState.OFF_PRESS
 
 

@@ -17,6 +17,7 @@ _COMMANDS = {
     "film": "filmsplit.cli.film_command:film",
     "marks": "filmsplit.cli.marks_commands:marks",
     "repeats": "filmsplit.cli.marks_commands:repeats",
+    "procedure": "filmsplit.cli.procedure_commands:procedure",
     "words": "filmsplit.cli.words_command:words",
 }
 _NOT_DONE = 2

@@ -5,7 +5,7 @@ from filmsplit.faults.match import match_marks
 from filmsplit.faults.places import MarkPlaces, Place, Seen, places_of
 from filmsplit.faults.priors import Rule, SuspectKind
 from filmsplit.faults.result import Finding, MarkMatch, RankedSuspect
-from filmsplit.faults.steps import NextStep, PressState, StepKind
+from filmsplit.faults.steps import NextStep, StepKind
 from filmsplit.faults.suspects import Suspect, suspects_of
 from filmsplit.faults.travel import Walk, Window, walks_of, window_of
 
@@ -16,7 +16,6 @@ __all__ = [
     "MarkPlaces",
     "NextStep",
     "Place",
-    "PressState",
     "RankedSuspect",
     "Rule",
     "Seen",

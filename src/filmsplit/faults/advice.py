@@ -8,8 +8,9 @@ from collections.abc import Mapping, Sequence
 from filmsplit.faults.priors import SuspectKind
 from filmsplit.faults.result import RankedSuspect
 from filmsplit.faults.separation import Foretold, foretell
-from filmsplit.faults.steps import NextStep, PressState, StepKind
+from filmsplit.faults.steps import NextStep, StepKind
 from filmsplit.faults.travel import Window
+from filmsplit.procedures.words import PressState
 
 _CYCLES = (SuspectKind.DUCTOR_CYCLE, SuspectKind.OSCILLATOR_CYCLE)
 _WORTH_MEASURING_SD = 2.0
@@ -94,7 +95,7 @@ def _sheets_a_mark(one: RankedSuspect) -> float:
 
 def _inspect(one: RankedSuspect, other: RankedSuspect | None) -> NextStep:
     parts = [one.suspect.name, *one.alike_names, *([] if other is None else [other.suspect.name])]
-    return NextStep(kind=StepKind.INSPECT, state=PressState.LOCKED, values={"parts": "; ".join(parts)})
+    return NextStep(kind=StepKind.INSPECT, state=PressState.ISOLATED, values={"parts": "; ".join(parts)})
 
 
 def _measurable(one: RankedSuspect) -> bool:

@@ -7,18 +7,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from filmsplit.messages import label
-
-
-class PressState(Enum):
-    """Where a step is done. Whatever touches a roller or a cylinder needs one of the last two."""
-
-    DESK = "desk"
-    LOCKED = "locked"
-    OFF_PRESS = "off_press"
-
-    @property
-    def text(self) -> str:
-        return label(f"mark_press_state.{self.value}")
+from filmsplit.procedures.words import PressState
 
 
 class StepKind(Enum):

@@ -1,0 +1,21 @@
+"""Procedures that come with the program: starting, stopping, restarting, closing down, washing up."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+from filmsplit.formats.procedure_file import load_procedure
+from filmsplit.procedures.procedure import Procedure
+
+_FOLDER = Path(__file__).parent / "procedure_files"
+PROCEDURES = ("start", "stop", "restart", "close-down", "wash-up")
+"""In the order of a day."""
+
+
+@cache
+def procedure(id: str) -> Procedure:
+    """The procedure called ``id``; ``KeyError`` if there is none. Validated like anybody's file."""
+    if id not in PROCEDURES:
+        raise KeyError(id)
+    return load_procedure(_FOLDER / f"{id}.yaml")
