@@ -1,0 +1,1 @@
+"""the shop's memory: one database, versioned, one transaction for each thing recorded"""
