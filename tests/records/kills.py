@@ -16,7 +16,7 @@ from filmsplit.records.jobs import JobRecord, job_of, log_job
 from filmsplit.records.store import Store
 from filmsplit.records.tables import jobs
 
-LONGEST_LIFE_S = 0.04
+LONGEST_LIFE_S = 0.02
 
 
 @dataclass(slots=True)
@@ -59,11 +59,13 @@ def _one_life(path: Path, job: JobRecord, *, log: Log, life_s: float) -> list[st
         while True:
             os.write(writing, log(store, job).encode() + b"\n")  # only now has anybody been told
     os.close(writing)
+    first = os.read(reading, 1)  # a busy machine may take its time to begin; the instant is random from here on
     time.sleep(life_s)
     os.kill(child, signal.SIGKILL)
     os.waitpid(child, 0)
     with os.fdopen(reading) as pipe:
-        return [line.strip() for line in pipe if line.endswith("\n")]
+        told = first.decode() + pipe.read()
+    return told.split("\n")[:-1]  # what follows the last line end was not told whole
 
 
 def _look(path: Path, job: JobRecord, *, confirmed: list[str], tally: Tally) -> None:

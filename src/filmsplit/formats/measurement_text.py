@@ -176,15 +176,17 @@ def _csv(text: str, name: str) -> Measurement:
     if missing:
         raise Refusal(Problem("measurement-headings", {"missing": ", ".join(missing)}, place=Place(name, 1, 1)))
     problems: list[Problem] = []
-    samples = [_row(row, headings, Place(name, line, 1), problems) for line, row in enumerate(rows[1:], start=2)]
+    samples = [
+        _row(dict(zip(headings, row, strict=False)), place=Place(name, line, 1), problems=problems)
+        for line, row in enumerate(rows[1:], start=2)
+    ]
     if problems or not samples:
         raise Refusal(problems[:MOST_PROBLEMS] or Problem("measurement-empty", {"file": name}))
     return _described([each for each in samples if each is not None], {})
 
 
-def _row(row: Sequence[str], headings: Sequence[str], place: Place, problems: list[Problem]) -> Measured | None:
-    cells = dict(zip(headings, (cell.strip() for cell in row), strict=False))
-    zone, density = cells.get("zone", ""), _number(cells.get("density", "").replace(",", "."))
+def _row(cells: Mapping[str, str], *, place: Place, problems: list[Problem]) -> Measured | None:
+    zone, density = cells.get("zone", "").strip(), _number(cells.get("density", "").strip().replace(",", "."))
     if not zone.isdigit() or int(zone) < 1:
         problems.append(Problem("measurement-not-a-zone", {"given": zone[:40]}, place=place))
         return None

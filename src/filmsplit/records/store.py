@@ -91,18 +91,22 @@ def _revision(connection: sa.Connection) -> str | None:
 
 
 def _migrate(connection: sa.Connection) -> None:
-    from alembic import command  # noqa: PLC0415  (costly to import, and hardly ever needed)
-    from alembic.config import Config  # noqa: PLC0415
+    """All steps that are missing, on this connection: the transaction that is open there holds them together."""
+    from alembic.config import Config  # noqa: PLC0415  (costly to import, and hardly ever needed)
+    from alembic.runtime.environment import EnvironmentContext  # noqa: PLC0415
     from alembic.script import ScriptDirectory  # noqa: PLC0415
 
-    config = Config()
-    config.set_main_option("script_location", str(Path(__file__).parent / "migrations"))
-    config.attributes["connection"] = connection
-    known = {script.revision for script in ScriptDirectory.from_config(config).walk_revisions()}
+    script = ScriptDirectory(str(Path(__file__).parent / "migrations"))
     found = _revision(connection)
-    if found is not None and found not in known:
+    if found is not None and found not in {each.revision for each in script.walk_revisions()}:
         raise Refusal(Problem("records-newer", {"found": found, "newest": NEWEST}))
-    command.upgrade(config, "head")
+
+    def missing(revision: object, _: object) -> object:
+        return script._upgrade_revs("head", revision)  # type: ignore[arg-type]  # as its manual shows for use from code
+
+    with EnvironmentContext(Config(), script, fn=missing) as environment:
+        environment.configure(connection=connection, transactional_ddl=False)
+        environment.run_migrations()
 
 
 def _prepare_sqlite(engine: sa.Engine) -> None:

@@ -1,1 +1,1 @@
-"""how the tables came to be, one step a file, oldest first"""
+"""how the tables came to be"""
