@@ -18,6 +18,7 @@ _COMMANDS = {
     "marks": "filmsplit.cli.marks_commands:marks",
     "repeats": "filmsplit.cli.marks_commands:repeats",
     "procedure": "filmsplit.cli.procedure_commands:procedure",
+    "job": "filmsplit.cli.job_commands:job",
     "words": "filmsplit.cli.words_command:words",
 }
 _NOT_DONE = 2

@@ -20,6 +20,8 @@ class Setting:
 
 ENVIRONMENT = "environment variable"
 TRACEBACK_VARIABLE = "FILMSPLIT_TRACEBACK"
+RECORDS_VARIABLE = "FILMSPLIT_RECORDS"
+RECORDS_FILE = "filmsplit.records"
 
 SETTINGS = (
     Setting(
@@ -35,6 +37,13 @@ SETTINGS = (
         allowed="0 or 1",
         default="0",
         help_label="setting.traceback",
+    ),
+    Setting(
+        name=RECORDS_VARIABLE,
+        where=ENVIRONMENT,
+        allowed="a file",
+        default=f"{RECORDS_FILE} in the user's data folder",
+        help_label="setting.records",
     ),
 )
 """Every setting. A test holds the code and the page of settings to this table."""
