@@ -132,8 +132,11 @@ def campaign(arguments: list[str]) -> int:
 def bench(arguments: list[str]) -> int:
     """Start-up and answer times, as a table."""
     prepare("dev")
-    answers = in_checkout(["tools/bench.py", *arguments])
-    return in_checkout(["tools/bench_ink.py"]) or answers
+    code = in_checkout(["tools/bench.py", *arguments])
+    for script in sorted((ROOT / "tools").glob("bench_*.py")):
+        print(flush=True)
+        code = in_checkout([str(script)]) or code
+    return code
 
 
 def lock(_: list[str]) -> int:

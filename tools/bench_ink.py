@@ -1,10 +1,9 @@
-"""Measure the ink engine as ratios in one run: kernels beside each other, and settling beside marching from empty."""
+"""Measure settling as ratios in one run: beside marching from empty to the same accuracy."""
 
 from __future__ import annotations
 
-import statistics
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -16,7 +15,6 @@ from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.from_press import INK_FEED, ink_network, width_of
 from filmsplit.simulation.grid import grid_of
 from filmsplit.simulation.march import march
-from filmsplit.simulation.native import library
 from filmsplit.simulation.network import DuctorFeed, Network
 from filmsplit.simulation.period import with_common_period
 from filmsplit.simulation.settle import settle
@@ -26,7 +24,6 @@ from filmsplit.simulation.train import Train, compile_network
 CELL_MM = 2.0
 ACCURACY = 1e-3
 COVERAGES = (0.05, 0.2, 1.0)
-RUNS = 5
 MOST_REVOLUTIONS = 4000
 
 
@@ -50,15 +47,9 @@ class Case:
 
 
 def main() -> None:
-    """Print both tables."""
+    """Print the table."""
     cases = list(_cases())
-    print(f"C kernel: {'built' if library() else 'not built (python -m filmsplit.simulation.native builds it)'}")
-    print(
-        f"{'march, ' + format(CELL_MM, 'g') + ' mm cells':22} {'cells':>8} {'ms a rev':>9} {'NumPy x':>8} {'step x':>7}"
-    )
-    for case in cases:
-        _march_row(case)
-    print(f"\n{'settle to 0.1 %':22} {'coverage':>8} {'passes':>7} {'revs':>5} {'s':>6} {'marched from empty x':>21}")
+    print(f"{'settle to 0.1 %':22} {'coverage':>8} {'passes':>7} {'revs':>5} {'s':>6} {'marched from empty x':>21}")
     for case in cases:
         for coverage in COVERAGES:
             _settle_row(case, coverage)
@@ -70,16 +61,6 @@ def _cases() -> Iterator[Case]:
         network, period = with_common_period(ink_network(unit))
         grid = grid_of(network.plate_mm, width_of(unit), round_mm=CELL_MM, across_mm=CELL_MM)
         yield Case(name, unit, network, compile_network(network, grid), period.revolutions)
-
-
-def _march_row(case: Case) -> None:
-    """Best kernel there is, and how many times longer NumPy and NumPy step by step take."""
-    demand, state = case.demand(0.2), empty(case.train)
-    slow = compile_network(case.network, case.train.grid, block=1)
-    best = _median(lambda: march(case.train, demand, state=state, revolutions=2)) / 2
-    numpy_s = _median(lambda: march(case.train, demand, state=state, revolutions=2, native=False)) / 2
-    step_s = _median(lambda: march(slow, demand, state=state, revolutions=1, native=False), runs=2)
-    print(f"{case.name:22} {state.films.size:8d} {1e3 * best:9.2f} {numpy_s / best:8.1f} {step_s / best:7.1f}")
 
 
 def _settle_row(case: Case, coverage: float) -> None:
@@ -111,15 +92,6 @@ def _marched_from_empty(case: Case, demand: Demand) -> int | None:
             return done
         state = replace(marched.state, step=0)
     return None
-
-
-def _median(job: Callable[[], object], *, runs: int = RUNS) -> float:
-    times = []
-    for _ in range(runs):
-        began = time.perf_counter()
-        job()
-        times.append(time.perf_counter() - began)
-    return statistics.median(times)
 
 
 if __name__ == "__main__":

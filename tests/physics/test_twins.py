@@ -9,7 +9,7 @@ from filmsplit.simulation.demand import Demand, Running
 from filmsplit.simulation.grid import grid_of
 from filmsplit.simulation.march import march
 from filmsplit.simulation.network import Loop
-from filmsplit.simulation.state import empty
+from filmsplit.simulation.state import empty, uniform
 from filmsplit.simulation.train import compile_network
 from physics.trains import at, chain, coverage, nip, small_press
 from physics.twins import agree, twins
@@ -156,3 +156,13 @@ def test_more_cores_give_the_same_to_the_bit(net, cores, built_kernel):  # noqa:
         assert np.array_equal(getattr(one.passing, name), getattr(more.passing, name)), name
     for loop, films in one.passing.ductors.items():
         assert np.array_equal(more.passing.ductors[loop], films)
+
+
+def test_no_revolution_leaves_everything_as_it_was(kernel):
+    net = small_press()
+    train = compile_network(net, grid_of(120, 40, round_mm=2.0, across_mm=2.0))
+    demand = Demand(coverage=coverage(train.grid), films_um={"feed": 30.0})
+    state = uniform(train, {loop.id: 2.0 for loop in train.loops})
+    done = march(train, demand, state=state, revolutions=0, native=kernel)
+    assert np.array_equal(done.state.films, state.films)
+    assert done.state.step == state.step

@@ -107,7 +107,7 @@ def address(array: np.ndarray[Any, Any] | None, column: int = 0) -> int | None:
     """Where an array's numbers begin, from a column of its first row on; the caller keeps it alive."""
     if array is None:
         return None
-    assert array.strides[-1] == array.itemsize, "the kernel reads a row's cells one after another"
+    assert not array.size or array.strides[-1] == array.itemsize, "the kernel reads a row's cells one after another"
     return array.ctypes.data + column * array.itemsize
 
 
