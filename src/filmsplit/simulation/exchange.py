@@ -1,6 +1,7 @@
 """The laws of ``filmsplit.ink`` written into rows of films in place: what the marching kernel does in a nip.
 
-Rows are steps, columns are places across. ``moved`` is what the first surface gains and the second loses.
+Rows are steps, columns are places across. ``moved`` is what the first surface gains and the second loses. Rows lie one
+after another in memory wherever that can be: NumPy then takes all of them for one, twice as fast.
 """
 
 from __future__ import annotations
@@ -23,12 +24,21 @@ class Overlap:
     b: slice
     area: Array
 
+    @property
+    def shift(self) -> int:
+        return int(self.b.start - self.a.start)
+
+    def opposite(self, a: Array, b: Array) -> tuple[Array, Array]:
+        """Cells of two surfaces that lie on each other, as one long row; beyond the piece they are not to be used."""
+        first, end = max(0, -self.shift), a.size - max(0, self.shift)
+        return a.reshape(-1)[first:end], b.reshape(-1)[first + self.shift : end + self.shift]
+
 
 class Room:
     """Rows to compute in, the same again and again: fresh memory would cost more than the sums."""
 
     def __init__(self, rows: int, columns: int, *, dtype: str) -> None:
-        self._rows = np.empty((4, rows, columns), dtype=dtype)
+        self._rows = np.zeros((4, rows, columns), dtype=dtype)
 
     def __call__(self, number: int, like: Array) -> Array:
         """Number 0 to 3, as large as ``like``."""
@@ -69,33 +79,30 @@ def form_badly(  # noqa: PLR0913  (all but two are named)
     """The same for an imperfect contact."""
     moved = _moved(a, plate, share=share, room=room)
     moved *= contact
-    _give_form(a, plate, gain=moved, cover=cover, image=image, room=room)
+    part = np.multiply(moved, cover, out=room(0, a))
+    a += part
+    plate -= np.multiply(moved, image, out=part)
 
 
 def roll_sideways(a: Array, b: Array, *, share: float, pieces: tuple[Overlap, ...], room: Room) -> None:
     """Surfaces standing sideways to each other exchange by overlapped area; what overhangs keeps its film."""
     for piece, gain in zip(pieces, _gains(a, b, share=share, pieces=pieces, room=room), strict=True):
-        a[:, piece.a] += gain
-        b[:, piece.b] -= gain
+        a += gain
+        given, loser = piece.opposite(gain, b)
+        loser -= given
 
 
 def form_sideways(  # noqa: PLR0913  (all but two are named)
     a: Array, plate: Array, *, share: float, cover: Array, image: Array, pieces: tuple[Overlap, ...], room: Room
 ) -> None:
     """An oscillating form roller on the plate."""
+    part = room(0, a)
     for piece, gain in zip(pieces, _gains(a, plate, share=share, pieces=pieces, room=room), strict=True):
-        on = piece.b
-        _give_form(a[:, piece.a], plate[:, on], gain=gain, cover=cover[:, on], image=image[:, on], room=room)
-
-
-def _give_form(  # noqa: PLR0913  (all but two are named)
-    a: Array, plate: Array, *, gain: Array, cover: Array, image: Array, room: Room
-) -> None:
-    """What the form roller gains by the coverage, the plate loses on the image."""
-    part = np.multiply(gain, cover, out=room(0, gain))
-    a += part
-    np.multiply(gain, image, out=part)
-    plate -= part
+        (moved, covered), (_, inked) = piece.opposite(gain, cover), piece.opposite(gain, image)
+        gainer, loser = piece.opposite(a, plate)
+        scaled, _ = piece.opposite(part, plate)
+        gainer += np.multiply(moved, covered, out=scaled)
+        loser -= np.multiply(moved, inked, out=scaled)
 
 
 def _moved(a: Array, b: Array, *, share: float, room: Room) -> Array:
@@ -106,11 +113,16 @@ def _moved(a: Array, b: Array, *, share: float, room: Room) -> Array:
 
 
 def _gains(a: Array, b: Array, *, share: float, pieces: tuple[Overlap, ...], room: Room) -> list[Array]:
-    """What the first surface gains over each piece, both reckoned from the films before."""
-    given, kept = np.multiply(b, share, out=room(0, b)), np.multiply(a, 1.0 - share, out=room(1, a))
+    """What the first surface gains over each piece, both reckoned from the films before; 0 beside it."""
+    brought, kept = np.multiply(b, share, out=room(0, b)), np.multiply(a, 1.0 - share, out=room(1, a))
     gains = []
     for number, piece in enumerate(pieces, start=2):
-        gain = np.subtract(given[:, piece.b], kept[:, piece.a], out=room(number, a[:, piece.a]))
-        gain *= piece.area
+        gain = room(number, a)
+        moved, given = piece.opposite(gain, brought)
+        np.subtract(given, piece.opposite(kept, brought)[0], out=moved)
+        gain[:, : piece.a.start] = 0.0
+        gain[:, piece.a.stop :] = 0.0
+        within = gain if piece.area.shape[1] == 1 else gain[:, piece.a]
+        within *= piece.area
         gains.append(gain)
     return gains

@@ -9,7 +9,7 @@ from filmsplit.simulation.exchange import Room, form, form_badly, form_sideways,
 from filmsplit.simulation.network import LoopRole
 from filmsplit.simulation.runs import Sideways, Stretch, sideways, stretches
 from filmsplit.simulation.train import CellNip, NipKind
-from filmsplit.simulation.work import Segment, Work, segments
+from filmsplit.simulation.work import Segment, Work, segments, spread
 
 CELLS_AT_ONCE = 1 << 14
 """More cells at a time do not stay in the cache from one operation of NumPy to the next."""
@@ -24,8 +24,8 @@ class NumpyMarch:
         self._work, self._train = work, train
         self._surfaces = work.surfaces(0, columns)
         self._block = max(1, min(train.block, CELLS_AT_ONCE // columns))
-        self._room = Room(self._block, columns, dtype=train.dtype)
-        self._image = work.loaded.image
+        self._room = Room(self._block, self._surfaces[0].shape[1], dtype=train.dtype)
+        self._image = spread(work.loaded.image)
         self._first = 0
         self._shifts: dict[int, Sideways] = {}
 
@@ -36,7 +36,8 @@ class NumpyMarch:
             self._place(begin)
             for segment in segments(self._train, begin, begin + rows):
                 self._segment(segment)
-        self._work.pack(self._surfaces, last, first=0)
+        columns = self._train.grid.columns
+        self._work.pack([surface[:, :columns] for surface in self._surfaces], last, first=0)
 
     def _place(self, step: int) -> None:
         """How surfaces stand to each other sideways during a revolution, by the number of the work between them."""
@@ -83,26 +84,28 @@ class NumpyMarch:
         starts = turned.get(nip.a, step) - nip.at_a, turned.get(nip.b, step) - nip.at_b
         if places is not None:
             places = places.during(step - self._first, end - self._first)
-        cuts = None if places is None else places.cuts
+        cuts = () if places is None else places.cuts
         for run in stretches(*starts, around=(a.cells, b.cells), steps=end - step, cuts=cuts):
             films = self._surfaces[nip.a][run.rows_a], self._surfaces[nip.b][run.rows_b]
-            weights = [] if watched is None else self._weights(nip, run)
             if watched is not None:
-                watched.weight[number] += [np.sum(w, axis=0) for w in weights]
-                watched.arriving[number] += _inks(films, weights)
+                weights = self._weights(nip, run)
+                watched.weight[number] += [weight.sum(axis=0, dtype=np.float64) for weight in weights]
+                watched.arriving[number] += self._inks(films, weights)
             if places is None:
                 self._straight(nip, run, films=films)
             else:
                 self._slide(nip, run, films=films, places=places)
             if watched is not None:
-                watched.leaving[number] += _inks(films, weights)
+                watched.leaving[number] += self._inks(films, weights)
 
     def _straight(self, nip: CellNip, run: Stretch, *, films: tuple[Array, Array]) -> None:
         """A nip whose surfaces do not move sideways against each other."""
         a, b = self._train.loops[nip.a], self._train.loops[nip.b]
         face = slice(max(a.first, b.first), max(min(a.end, b.end), a.first, b.first))
-        films_a, films_b = films[0][:, face], films[1][:, face]
         contact = None if nip.contact is None else nip.contact[face]
+        if contact is None and a.face == b.face == (0, self._train.grid.columns):
+            face = slice(None)  # with the zeros beside them, so that rows lie one after another
+        films_a, films_b = films[0][:, face], films[1][:, face]
         if nip.kind is NipKind.FORM:
             cover, image = self._work.cover[run.rows_b, face], self._image[run.rows_b, face]
             if contact is None:
@@ -136,8 +139,16 @@ class NumpyMarch:
             else:
                 lead = self._train.blanket_lead if role is LoopRole.BLANKET else 0
                 places = range(rows.start + lead, rows.stop + lead)
-                weights.append(np.take(self._work.cover, places, axis=0, mode="wrap"))
+                weights.append(np.take(self._work.loaded.cover, places, axis=0, mode="wrap"))
         return weights
+
+    def _inks(self, films: tuple[Array, Array], weights: list[Array]) -> list[Array]:
+        """Films times weights, summed by column."""
+        columns = self._train.grid.columns
+        return [
+            np.einsum("ij,ij->j", film[:, :columns], weight, dtype=np.float64)
+            for film, weight in zip(films, weights, strict=True)
+        ]
 
     def _feed(self, number: int, step: int, *, end: int) -> None:
         """A feed that goes on all the time: exchange with a supply that is made up at once."""
@@ -149,7 +160,7 @@ class NumpyMarch:
         places = self._shifts.get(len(self._train.nips) + number)
         if places is not None:
             places = places.during(step - self._first, end - self._first)
-        cuts = None if places is None else places.cuts
+        cuts = () if places is None else places.cuts
         for run in stretches(step - feed.at, 0, around=(loop.cells, end - step), steps=end - step, cuts=cuts):
             rows = films[run.rows_a]
             if places is None:
@@ -195,22 +206,19 @@ class NumpyMarch:
         printed = work.printed[work.revolution(step)]
         rows = train.grid.rows
         for run in stretches(step - at, step - at + train.blanket_lead, around=(rows, rows), steps=end - step):
-            films = self._surfaces[loop][run.rows_a]
+            films = self._surfaces[loop][run.rows_a, : train.grid.columns]
             taken = work.loaded.transfer.taken_um(films)
-            if work.takes is not None:
-                taken = taken * work.takes[run.rows_b]
+            if work.loaded.takes is not None:
+                taken = taken * work.loaded.takes[run.rows_b]
             films -= taken
             work.sheet[run.rows_b] = taken
             if work.watched is not None:
                 work.watched.sheet[run.rows_b] += taken
-            printed += np.einsum("ij,ij->j", taken, work.cover[run.rows_b], dtype=np.float64)
+            printed += np.einsum("ij,ij->j", taken, work.loaded.cover[run.rows_b], dtype=np.float64)
 
     def _watch_ductors(self, steps: int) -> None:
         if self._work.watched is not None:
             for loop in self._work.watched.ductors:
-                mean = self._surfaces[loop].mean(axis=0, dtype=np.float64)
+                films = self._surfaces[loop][:, : self._train.grid.columns]
+                mean = films.mean(axis=0, dtype=np.float64)
                 self._work.watched.ductors[loop] += mean * steps
-
-
-def _inks(films: tuple[Array, Array], weights: list[Array]) -> list[Array]:
-    return [np.einsum("ij,ij->j", film, weight, dtype=np.float64) for film, weight in zip(films, weights, strict=True)]

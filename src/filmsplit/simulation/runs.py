@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from bisect import bisect
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from filmsplit.ink.splitting import Array
 from filmsplit.simulation.exchange import Overlap
@@ -32,19 +32,18 @@ class Stretch:
 
 
 def stretches(
-    start_a: int, start_b: int, *, around: tuple[int, int], steps: int, cuts: NDArray[np.int64] | None = None
+    start_a: int, start_b: int, *, around: tuple[int, int], steps: int, cuts: Sequence[int] = ()
 ) -> Iterator[Stretch]:
     """Cut ``steps`` steps where either surface comes round to its first row, and before each step in ``cuts``."""
     size_a, size_b = around
     row_a, row_b = start_a % size_a, start_b % size_b
     done = 0
-    edges = [] if cuts is None else [int(cut) for cut in cuts]
+    edges = iter((*cuts, steps))
+    edge = next(edges)
     while done < steps:
-        length = min(steps - done, size_a - row_a, size_b - row_b)
-        while edges and edges[0] <= done:
-            edges.pop(0)
-        if edges:
-            length = min(length, edges[0] - done)
+        while edge <= done:
+            edge = next(edges)
+        length = min(edge - done, size_a - row_a, size_b - row_b)
         yield Stretch(done, done + length, row_a, row_b)
         done += length
         row_a, row_b = (row_a + length) % size_a, (row_b + length) % size_b
@@ -57,15 +56,13 @@ class Sideways:
     place_a: Array
     whole: Array
     rest: Array
-
-    @property
-    def cuts(self) -> NDArray[np.int64]:
-        """Steps at which the whole-column shift changes."""
-        return np.asarray(np.flatnonzero(np.diff(self.whole)) + 1, dtype=np.int64)
+    cuts: list[int]
+    """Steps before which the whole-column shift changes."""
 
     def during(self, first: int, end: int) -> Sideways:
         """The same over part of the block."""
-        return Sideways(self.place_a[first:end], self.whole[first:end], self.rest[first:end])
+        cuts = [cut - first for cut in self.cuts[bisect(self.cuts, first) : bisect(self.cuts, end - 1)]]
+        return Sideways(self.place_a[first:end], self.whole[first:end], self.rest[first:end], cuts)
 
     def pieces(
         self, stretch: Stretch, *, face_a: tuple[int, int], face_b: tuple[int, int], contact: Array | None = None
@@ -99,4 +96,5 @@ def sideways(a: CellSwing | None, b: CellSwing | None, *, start: int, steps: int
     place_b = b.at(when) if b is not None else np.zeros(steps)
     shift = place_a - place_b
     whole = np.floor(shift)
-    return Sideways(place_a, whole, shift - whole)
+    cuts = (np.flatnonzero(np.diff(whole)) + 1).tolist()
+    return Sideways(place_a, whole, shift - whole, cuts)

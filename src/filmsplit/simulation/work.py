@@ -73,7 +73,8 @@ class Work:
         films = self.before.films[:, first:end]
         room = lines(films.shape[0], films.shape[1], dtype=self.train.dtype)
         for i, loop in enumerate(self.train.loops):
-            turn_into(room[loop.rows], films[loop.rows], turned=self.turned.get(i, self.before.step))
+            into = room[loop.rows, : films.shape[1]]
+            turn_into(into, films[loop.rows], turned=self.turned.get(i, self.before.step))
         return [room[loop.rows] for loop in self.train.loops]
 
     def pack(self, surfaces: list[Array], step: int, *, first: int) -> None:
@@ -118,7 +119,7 @@ def work_of(train: Train, loaded: Loaded, *, state: State, revolutions: int, wat
 
 
 def lines(rows: int, columns: int, *, dtype: str) -> Array:
-    """Rows that begin on lines of cache, an odd number of lines apart. They and a row's length before and after are 0.
+    """Rows of at least so many columns, each an odd number of lines of cache long; 0, as is a row's length around them.
 
     Rows that follow each other then do not crowd into the same part of the cache, however many columns there are.
     """
@@ -127,13 +128,13 @@ def lines(rows: int, columns: int, *, dtype: str) -> Array:
     pitch = (-(-columns // cells) | 1) * cells
     room = np.zeros((rows + 2) * pitch + cells, dtype=dtype)
     first = pitch + (-room.ctypes.data % LINE_BYTES) // itemsize
-    return room[first : first + rows * pitch].reshape(rows, pitch)[:, :columns]
+    return room[first : first + rows * pitch].reshape(rows, pitch)
 
 
 def spread(rows: Array) -> Array:
     """A copy laid out as ``lines`` says."""
     copy = lines(rows.shape[0], rows.shape[1], dtype=rows.dtype.name)
-    copy[...] = rows
+    copy[:, : rows.shape[1]] = rows
     return copy
 
 
