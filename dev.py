@@ -32,7 +32,7 @@ BOOTSTRAP = ROOT / ".bootstrap"
 LOCKS = ROOT / "requirements"
 CAMPAIGNS = ROOT / "tests" / "campaigns"
 KERNEL = "src/filmsplit/simulation/kernel"
-BUILT_FROM = ("hatch_build.py", f"{KERNEL}/build.py", f"{KERNEL}/marching.c", f"{KERNEL}/marching.h")
+BUILT_FROM = ("hatch_build.py", *(f"{KERNEL}/{name}" for name in ("build.py", "marching.c", "laws.h", "marching.h")))
 """What the kernel in C is built from when this checkout is installed."""
 
 OLDEST_PYTHON = (3, 11)

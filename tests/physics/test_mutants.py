@@ -11,7 +11,7 @@ from filmsplit.simulation import exchange, numpy_march, runs, train, work
 from filmsplit.simulation import native as native_module
 from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.grid import grid_of
-from filmsplit.simulation.kernel.build import FOLDER, build
+from filmsplit.simulation.kernel.build import FOLDER, SOURCES, build
 from physics.trains import chain, coverage, small_press
 from physics.twins import agree, twins
 
@@ -153,10 +153,10 @@ def test_every_broken_law_in_c_is_noticed(name, kernel_file, tmp_path, monkeypat
     if kernel_file is None:
         pytest.skip("no C compiler here")
     right, wrong = C_MUTANTS[name]
-    text = (FOLDER / "marching.h").read_text(encoding="utf-8")
-    assert right in text
-    (tmp_path / "marching.h").write_text(text.replace(right, wrong), encoding="utf-8")
-    (tmp_path / "marching.c").write_text((FOLDER / "marching.c").read_text(encoding="utf-8"), encoding="utf-8")
+    texts = {name: (FOLDER / name).read_text(encoding="utf-8") for name in SOURCES}
+    assert any(right in text for text in texts.values())
+    for source, text in texts.items():
+        (tmp_path / source).write_text(text.replace(right, wrong), encoding="utf-8")
     assert build(tmp_path / "broken", folder=tmp_path) is None
     library = ctypes.CDLL(str(tmp_path / "broken"))
     monkeypatch.setattr(native_module, "library", lambda: library)

@@ -24,14 +24,11 @@ class Overlap:
     b: slice
     area: Array
 
-    @property
-    def shift(self) -> int:
-        return int(self.b.start - self.a.start)
-
-    def opposite(self, a: Array, b: Array) -> tuple[Array, Array]:
-        """Cells of two surfaces that lie on each other, as one long row; beyond the piece they are not to be used."""
-        first, end = max(0, -self.shift), a.size - max(0, self.shift)
-        return a.reshape(-1)[first:end], b.reshape(-1)[first + self.shift : end + self.shift]
+    def flat(self, cells: int) -> tuple[slice, slice]:
+        """Cells of either surface that lie on each other, all rows taken for one; beyond the piece without meaning."""
+        shift = self.b.start - self.a.start
+        first, end = max(0, -shift), cells - max(0, shift)
+        return slice(first, end), slice(first + shift, end + shift)
 
 
 class Room:
@@ -86,23 +83,24 @@ def form_badly(  # noqa: PLR0913  (all but two are named)
 
 def roll_sideways(a: Array, b: Array, *, share: float, pieces: tuple[Overlap, ...], room: Room) -> None:
     """Surfaces standing sideways to each other exchange by overlapped area; what overhangs keeps its film."""
+    losing = b.reshape(-1)
     for piece, gain in zip(pieces, _gains(a, b, share=share, pieces=pieces, room=room), strict=True):
+        on_a, on_b = piece.flat(a.size)
         a += gain
-        given, loser = piece.opposite(gain, b)
-        loser -= given
+        loser = losing[on_b]
+        loser -= gain.reshape(-1)[on_a]
 
 
 def form_sideways(  # noqa: PLR0913  (all but two are named)
     a: Array, plate: Array, *, share: float, cover: Array, image: Array, pieces: tuple[Overlap, ...], room: Room
 ) -> None:
     """An oscillating form roller on the plate."""
-    part = room(0, a)
+    gaining, losing, covered, inked, part = (x.reshape(-1) for x in (a, plate, cover, image, room(0, a)))
     for piece, gain in zip(pieces, _gains(a, plate, share=share, pieces=pieces, room=room), strict=True):
-        (moved, covered), (_, inked) = piece.opposite(gain, cover), piece.opposite(gain, image)
-        gainer, loser = piece.opposite(a, plate)
-        scaled, _ = piece.opposite(part, plate)
-        gainer += np.multiply(moved, covered, out=scaled)
-        loser -= np.multiply(moved, inked, out=scaled)
+        on_a, on_b = piece.flat(a.size)
+        moved, scaled, gainer, loser = gain.reshape(-1)[on_a], part[on_a], gaining[on_a], losing[on_b]
+        gainer += np.multiply(moved, covered[on_b], out=scaled)
+        loser -= np.multiply(moved, inked[on_b], out=scaled)
 
 
 def _moved(a: Array, b: Array, *, share: float, room: Room) -> Array:
@@ -115,11 +113,11 @@ def _moved(a: Array, b: Array, *, share: float, room: Room) -> Array:
 def _gains(a: Array, b: Array, *, share: float, pieces: tuple[Overlap, ...], room: Room) -> list[Array]:
     """What the first surface gains over each piece, both reckoned from the films before; 0 beside it."""
     brought, kept = np.multiply(b, share, out=room(0, b)), np.multiply(a, 1.0 - share, out=room(1, a))
+    brought, kept = brought.reshape(-1), kept.reshape(-1)
     gains = []
     for number, piece in enumerate(pieces, start=2):
-        gain = room(number, a)
-        moved, given = piece.opposite(gain, brought)
-        np.subtract(given, piece.opposite(kept, brought)[0], out=moved)
+        gain, (on_a, on_b) = room(number, a), piece.flat(a.size)
+        np.subtract(brought[on_b], kept[on_a], out=gain.reshape(-1)[on_a])
         gain[:, : piece.a.start] = 0.0
         gain[:, piece.a.stop :] = 0.0
         within = gain if piece.area.shape[1] == 1 else gain[:, piece.a]

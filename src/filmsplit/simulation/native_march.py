@@ -71,8 +71,12 @@ class NativeMarch:
             part.follow(route)
         self._arrived.value = 0
         others = [Thread(target=self._march_parts, args=(number,)) for number in range(1, self._threads)]
-        for other in others:
-            other.start()
+        try:
+            for other in others:
+                other.start()
+        except RuntimeError:  # no more threads to be had: let those go that wait for them
+            self._arrived.value = 1 << 62
+            raise
         self._march_parts(0)
         for other in others:
             other.join()

@@ -11,7 +11,7 @@ from filmsplit.simulation.runs import Sideways, Stretch, sideways, stretches
 from filmsplit.simulation.train import CellNip, NipKind
 from filmsplit.simulation.work import Segment, Work, segments, spread
 
-CELLS_AT_ONCE = 1 << 14
+CELLS_AT_ONCE = 1 << 15
 """More cells at a time do not stay in the cache from one operation of NumPy to the next."""
 
 

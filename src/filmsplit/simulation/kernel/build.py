@@ -12,7 +12,7 @@ import subprocess
 from pathlib import Path
 
 FOLDER = Path(__file__).resolve().parent
-SOURCES = ("marching.c", "marching.h")
+SOURCES = ("marching.c", "laws.h", "marching.h")
 
 LIBRARY = "marching.library"
 """Not named as the system names libraries: Python would take such a file for a module of this package."""

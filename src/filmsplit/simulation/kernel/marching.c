@@ -30,10 +30,12 @@ int64_t kernel_layout(void) { return LAYOUT; }
 
 #define REAL double
 #define NAME(x) x##_double
+#include "laws.h"
 #include "marching.h"
 #undef REAL
 #undef NAME
 
 #define REAL float
 #define NAME(x) x##_single
+#include "laws.h"
 #include "marching.h"

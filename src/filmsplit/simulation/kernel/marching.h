@@ -4,9 +4,9 @@
    the same order, so that both agree to the bit in double precision. Products and sums are never fused
    (-ffp-contract=off).
 
-   Several threads may march together, each with columns of its own, which lie apart in memory. Around them it holds some
-   of its neighbours' columns; before surfaces stand sideways to each other it fetches those anew. No sum depends on how
-   many threads there are. */
+   Several threads may march together, each with columns of its own, which lie apart in memory. Around them it holds
+   some of its neighbours' columns; before surfaces stand sideways to each other it fetches those anew. No sum depends
+   on how many threads there are. */
 
 enum { NAME(ROLL), NAME(FORM), NAME(FEED), NAME(TAKE), NAME(SWEEP) };
 
@@ -103,22 +103,12 @@ static void NAME(fetch)(NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t
     NAME(meet)(c);
 }
 
-/* What passes a nip ------------------------------------------------------------------------------------------------ */
+/* What passes a nip --------------------------------------------------------------------------------------------- */
 
 static const REAL *NAME(weights)(const NAME(March) *s, int64_t weigh, int64_t row)
 {
     if (weigh == 0) return 0;
     return s->cover + (weigh == 1 ? row : MODULO(row + s->lead, s->rows)) * s->cover_pitch;
-}
-
-CLONES static void NAME(sum)(double *restrict into, const REAL *restrict film, int64_t n)
-{
-    for (int64_t j = 0; j < n; j++) into[j] += (double)film[j];
-}
-
-CLONES static void NAME(sum_weighed)(double *restrict into, const REAL *restrict film, const REAL *restrict weight, int64_t n)
-{
-    for (int64_t j = 0; j < n; j++) into[j] += (double)film[j] * (double)weight[j];
 }
 
 /* The films of one step on both sides of a nip, before or after it. */
@@ -151,51 +141,7 @@ static void NAME(weigh)(const NAME(At) *c, const NAME(Work) *w, int64_t begin, i
     }
 }
 
-/* Nips that stand straight: rows of `n` columns, `pitch` apart ------------------------------------------------------- */
-
-CLONES static void NAME(roll)(REAL *restrict a, REAL *restrict b, int64_t rows, int64_t pitch, int64_t n, REAL share)
-{
-    for (; rows > 0; rows--, a += pitch, b += pitch)
-        for (int64_t j = 0; j < n; j++) {
-            REAL total = a[j] + b[j], left = total * share;
-            a[j] = left;
-            b[j] = total - left;
-        }
-}
-
-CLONES static void NAME(roll_badly)(REAL *restrict a, REAL *restrict b, const double *restrict contact, int64_t rows,
-                                    int64_t pitch, int64_t n, REAL share, REAL rest)
-{
-    for (; rows > 0; rows--, a += pitch, b += pitch)
-        for (int64_t j = 0; j < n; j++) {
-            REAL moved = (b[j] * share - a[j] * rest) * (REAL)contact[j];
-            a[j] += moved;
-            b[j] -= moved;
-        }
-}
-
-CLONES static void NAME(form)(REAL *restrict a, REAL *restrict b, const REAL *restrict cover, int64_t rows, int64_t pitch,
-                              int64_t cover_pitch, int64_t n, REAL share, REAL rest)
-{
-    for (; rows > 0; rows--, a += pitch, b += pitch, cover += cover_pitch)
-        for (int64_t j = 0; j < n; j++) {
-            REAL total = a[j] + b[j], kept = total * rest;
-            b[j] = cover[j] > 0 ? kept : 0;
-            a[j] += (total * share - a[j]) * cover[j];
-        }
-}
-
-CLONES static void NAME(form_badly)(REAL *restrict a, REAL *restrict b, const REAL *restrict cover,
-                                    const double *restrict contact, int64_t rows, int64_t pitch, int64_t cover_pitch,
-                                    int64_t n, REAL share, REAL rest)
-{
-    for (; rows > 0; rows--, a += pitch, b += pitch, cover += cover_pitch)
-        for (int64_t j = 0; j < n; j++) {
-            REAL moved = (b[j] * share - a[j] * rest) * (REAL)contact[j];
-            a[j] += moved * cover[j];
-            b[j] -= cover[j] > 0 ? moved : 0;
-        }
-}
+/* Nips that stand straight -------------------------------------------------------------------------------------- */
 
 static void NAME(straight)(const NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
 {
@@ -215,44 +161,7 @@ static void NAME(straight)(const NAME(At) *c, const NAME(Work) *w, int64_t begin
     }
 }
 
-/* Nips that stand sideways: each cell of a lies on two of b, `step` and step + 1 columns further ---------------------- */
-
-/* What a gains over one of the two pieces: columns first..end of a on columns + step of b. */
-CLONES static void NAME(piece)(REAL *restrict gain, const REAL *restrict a, const REAL *restrict b, int64_t n, REAL share,
-                               REAL rest, REAL area)
-{
-    for (int64_t j = 0; j < n; j++) gain[j] = (b[j] * share - a[j] * rest) * area;
-}
-
-/* Contact is read in the column where the middle of the piece lies, the outermost columns going on beyond the end. */
-static void NAME(piece_badly)(REAL *restrict gain, const REAL *restrict a, const REAL *restrict b, int64_t n, REAL share,
-                              REAL rest, double area, const double *restrict contact, int64_t base, int64_t last)
-{
-    for (int64_t j = 0; j < n; j++) {
-        int64_t at = base + j < 0 ? 0 : base + j > last ? last : base + j;
-        gain[j] = (b[j] * share - a[j] * rest) * (REAL)(area * contact[at]);
-    }
-}
-
-/* Gains given to a and taken from b, the second piece's one column further; gains are 0 where a piece ends. */
-CLONES static void NAME(give)(REAL *restrict a, REAL *restrict b, const REAL *restrict near, const REAL *restrict far,
-                              int64_t first_a, int64_t end_a, int64_t first_b, int64_t end_b, int64_t step)
-{
-    for (int64_t j = first_a; j < end_a; j++) a[j] = a[j] + near[j] + far[j];
-    for (int64_t k = first_b; k < end_b; k++) b[k] = b[k] - near[k - step] - far[k - step - 1];
-}
-
-CLONES static void NAME(give_form)(REAL *restrict a, REAL *restrict b, const REAL *restrict cover,
-                                   const REAL *restrict near, const REAL *restrict far, int64_t first_a, int64_t end_a,
-                                   int64_t first_b, int64_t end_b, int64_t step)
-{
-    const REAL *restrict c = cover + step;
-    for (int64_t j = first_a; j < end_a; j++) a[j] = a[j] + near[j] * c[j] + far[j] * c[j + 1];
-    for (int64_t k = first_b; k < end_b; k++) {
-        REAL taken = b[k] - near[k - step] - far[k - step - 1];
-        b[k] = cover[k] > 0 ? taken : b[k];
-    }
-}
+/* Nips that stand sideways -------------------------------------------------------------------------------------- */
 
 static void NAME(sideways)(const NAME(At) *c, const NAME(Work) *w, int64_t ra, int64_t rb, int64_t done)
 {
@@ -305,24 +214,7 @@ static void NAME(nip)(NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t f
     }
 }
 
-/* Feeds and the sheet ----------------------------------------------------------------------------------------------- */
-
-/* Columns first..end of surface a, standing `step` columns further on the supply, gain `area` of what a whole cell does. */
-CLONES static void NAME(supply)(REAL *restrict a, REAL *restrict gain, const REAL *restrict volume, int64_t first, int64_t end,
-                         REAL rest, double area)
-{
-    for (int64_t j = first; j < end; j++) gain[j] = (REAL)(area * (double)(volume[j] - rest * a[j]));
-}
-
-CLONES static void NAME(take_in)(REAL *restrict a, const REAL *restrict gain, int64_t first, int64_t end)
-{
-    for (int64_t j = first; j < end; j++) a[j] += gain[j];
-}
-
-CLONES static void NAME(count)(double *restrict fed, const REAL *restrict gain, int64_t first, int64_t end)
-{
-    for (int64_t j = first; j < end; j++) fed[j] += (double)gain[j];
-}
+/* Feeds and the sheet ------------------------------------------------------------------------------------------- */
 
 static void NAME(feed_sideways)(const NAME(At) *c, const NAME(Work) *w, REAL *a, int64_t done)
 {
@@ -370,17 +262,6 @@ static void NAME(sweep)(const NAME(At) *c, const NAME(Work) *w)
     NAME(feed_straight)(c, w, MODULO(from + w->whole, size), w->part);
 }
 
-CLONES static void NAME(print)(REAL *restrict film, REAL *restrict sheet, double *restrict printed,
-                               const REAL *restrict cover, const REAL *restrict takes, int64_t n, REAL tau)
-{
-    for (int64_t j = 0; j < n; j++) {
-        REAL taken = takes ? tau * film[j] * takes[j] : tau * film[j];
-        film[j] -= taken;
-        sheet[j] = taken;
-        printed[j] += (double)taken * (double)cover[j];
-    }
-}
-
 static void NAME(take)(const NAME(At) *c, const NAME(Work) *w, int64_t begin, int64_t finish)
 {
     const NAME(March) *s = c->s;
@@ -395,11 +276,6 @@ static void NAME(take)(const NAME(At) *c, const NAME(Work) *w, int64_t begin, in
     }
 }
 
-CLONES static void NAME(sum_scaled)(double *restrict into, const REAL *restrict film, double scale, int64_t n)
-{
-    for (int64_t j = 0; j < n; j++) into[j] += (double)film[j] * scale;
-}
-
 /* The mean film of each ductor, over so many steps: after each block if it turns, else once for all of the segment. */
 static void NAME(see_ductors)(const NAME(At) *c, int64_t turning, int64_t steps)
 {
@@ -407,12 +283,14 @@ static void NAME(see_ductors)(const NAME(At) *c, int64_t turning, int64_t steps)
     for (int64_t i = 0; s->ductor_sum && i < s->loops; i++) {
         if (!s->ductor_sum[i] || (c->moves[i] != 0) != turning) continue;
         double scale = (double)steps / (double)s->size[i];
+        double *into = s->ductor_sum[i] + s->first;
+        const REAL *film = s->surface[i] + s->first;
         for (int64_t row = 0; row < s->size[i]; row++)
-            NAME(sum_scaled)(s->ductor_sum[i] + s->first, s->surface[i] + row * s->pitch + s->first, scale, s->end - s->first);
+            NAME(sum_scaled)(into, film + row * s->pitch, scale, s->end - s->first);
     }
 }
 
-/* The march --------------------------------------------------------------------------------------------------------- */
+/* The march ----------------------------------------------------------------------------------------------------- */
 
 static void NAME(block)(NAME(At) *c, int64_t begin, int64_t finish)
 {
