@@ -78,13 +78,13 @@ def march(  # noqa: PLR0913  (all but two are named and have defaults)
     revolutions: int,
     watch: bool = False,
     native: bool = True,
-    cores: int | None = None,
+    cores: int = 1,
 ) -> Marched:
     """Turn the train for whole revolutions of the plate from ``state``, which is left as it is.
 
     ``watch`` also sums the films passing every nip. The C kernel is used where it was built and knows the laws asked
-    for; ``native=False`` marches with NumPy all the same. The C kernel takes ``cores`` processor cores, or as many as
-    there are where the grid is large; the result is the same to the bit. NumPy takes one.
+    for; ``native=False`` marches with NumPy all the same. The C kernel takes ``cores`` processor cores, which gains on
+    large grids where they are free; the result is the same to the bit. NumPy takes one.
     """
     loaded = load(train, demand)
     work = work_of(train, loaded, state=state, revolutions=revolutions, watch=watch)

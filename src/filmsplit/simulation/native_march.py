@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import ctypes
 import math
-import os
 from itertools import pairwise
 from threading import Thread
 
@@ -22,22 +21,18 @@ CELLS_AT_ONCE = 1 << 26
 PART_BYTES = 1 << 22
 """Films of a part, where nothing oscillates and each can march by itself: they stay in the cache all the while."""
 
-WORTH_A_CORE = 3 << 20
-"""Cells passing nips in a revolution, for each core: with less, waiting for each other takes longer than it saves."""
-
 
 class NativeMarch:
     """One march in C, each thread with its own columns. It writes into the arrays of ``work``."""
 
-    def __init__(self, work: Work, *, cores: int | None = None) -> None:
+    def __init__(self, work: Work, *, cores: int = 1) -> None:
         self._work = work
         columns, reach = work.train.grid.columns, _reach(work.train)
-        threads = _cores(self._cells) if cores is None else cores
         if reach:
-            count = self._threads = max(1, min(threads, columns // reach))  # none reaches beyond its neighbour
+            count = self._threads = max(1, min(cores, columns // reach))  # none reaches beyond its neighbour
         else:
-            count = min(columns, threads * max(1, round(_bytes(work.train) / (threads * PART_BYTES))))
-            self._threads = min(threads, count)
+            count = min(columns, cores * max(1, round(_bytes(work.train) / (cores * PART_BYTES))))
+            self._threads = min(cores, count)
         edges = [columns * i // count for i in range(count + 1)]
         self._parts = [NativePart(work, first, end=end, reach=reach) for first, end in pairwise(edges)]
         self._arrived = ctypes.c_int64()
@@ -91,12 +86,6 @@ class NativeMarch:
         """Cells that pass a nip in a revolution."""
         train = self._work.train
         return max(1, len(train.order) * train.grid.rows * train.grid.columns)
-
-
-def _cores(cells: int) -> int:
-    """As many cores as there are for this process and worth it."""
-    there = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-    return max(1, min(there, cells // WORTH_A_CORE))
 
 
 def _bytes(train: Train) -> int:

@@ -88,15 +88,15 @@ class NumpyMarch:
         for run in stretches(*starts, around=(a.cells, b.cells), steps=end - step, cuts=cuts):
             films = self._surfaces[nip.a][run.rows_a], self._surfaces[nip.b][run.rows_b]
             if watched is not None:
-                weights = self._weights(nip, run)
+                weights = _weights(self._work, nip, run=run)
                 watched.weight[number] += [weight.sum(axis=0, dtype=np.float64) for weight in weights]
-                watched.arriving[number] += self._inks(films, weights)
+                watched.arriving[number] += _inks(films, weights)
             if places is None:
                 self._straight(nip, run, films=films)
             else:
                 self._slide(nip, run, films=films, places=places)
             if watched is not None:
-                watched.leaving[number] += self._inks(films, weights)
+                watched.leaving[number] += _inks(films, weights)
 
     def _straight(self, nip: CellNip, run: Stretch, *, films: tuple[Array, Array]) -> None:
         """A nip whose surfaces do not move sideways against each other."""
@@ -128,27 +128,6 @@ class NumpyMarch:
             form_sideways(*films, share=nip.share, cover=cover, image=image, pieces=pieces, room=self._room)
         else:
             roll_sideways(*films, share=nip.share, pieces=pieces, room=self._room)
-
-    def _weights(self, nip: CellNip, run: Stretch) -> list[Array]:
-        """Weight of each cell that passes a nip, for both sides: 1, or its coverage on plate and blanket."""
-        weights = []
-        for loop, rows in ((nip.a, run.rows_a), (nip.b, run.rows_b)):
-            role = self._train.loops[loop].role
-            if role is LoopRole.ROLLER:
-                weights.append(np.ones((rows.stop - rows.start, self._train.grid.columns)))
-            else:
-                lead = self._train.blanket_lead if role is LoopRole.BLANKET else 0
-                places = range(rows.start + lead, rows.stop + lead)
-                weights.append(np.take(self._work.loaded.cover, places, axis=0, mode="wrap"))
-        return weights
-
-    def _inks(self, films: tuple[Array, Array], weights: list[Array]) -> list[Array]:
-        """Films times weights, summed by column."""
-        columns = self._train.grid.columns
-        return [
-            np.einsum("ij,ij->j", film[:, :columns], weight, dtype=np.float64)
-            for film, weight in zip(films, weights, strict=True)
-        ]
 
     def _feed(self, number: int, step: int, *, end: int) -> None:
         """A feed that goes on all the time: exchange with a supply that is made up at once."""
@@ -222,3 +201,25 @@ class NumpyMarch:
                 films = self._surfaces[loop][:, : self._train.grid.columns]
                 mean = films.mean(axis=0, dtype=np.float64)
                 self._work.watched.ductors[loop] += mean * steps
+
+
+def _weights(work: Work, nip: CellNip, *, run: Stretch) -> list[Array]:
+    """Weight of each cell that passes a nip, for both sides: 1, or its coverage on plate and blanket."""
+    train, weights = work.train, []
+    for loop, rows in ((nip.a, run.rows_a), (nip.b, run.rows_b)):
+        role = train.loops[loop].role
+        if role is LoopRole.ROLLER:
+            weights.append(np.ones((rows.stop - rows.start, train.grid.columns)))
+        else:
+            lead = train.blanket_lead if role is LoopRole.BLANKET else 0
+            places = range(rows.start + lead, rows.stop + lead)
+            weights.append(np.take(work.loaded.cover, places, axis=0, mode="wrap"))
+    return weights
+
+
+def _inks(films: tuple[Array, Array], weights: list[Array]) -> list[Array]:
+    """Films times weights, summed by column."""
+    return [
+        np.einsum("ij,ij->j", film[:, : weight.shape[1]], weight, dtype=np.float64)
+        for film, weight in zip(films, weights, strict=True)
+    ]
