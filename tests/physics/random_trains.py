@@ -6,7 +6,8 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from filmsplit.simulation.demand import Demand
+from filmsplit.ink.transfer import WalkerFetsko
+from filmsplit.simulation.demand import FORMS_OFF, NO_SHEET, Demand, Running
 from filmsplit.simulation.grid import Grid, grid_of
 from filmsplit.simulation.network import (
     DuctorFeed,
@@ -14,12 +15,13 @@ from filmsplit.simulation.network import (
     FluxFeed,
     FountainFeed,
     Loop,
+    LoopRole,
     Network,
     Nip,
     Profile,
     Swing,
 )
-from filmsplit.simulation.train import Train, compile_network
+from filmsplit.simulation.train import NipKind, Train, compile_network
 from physics.trains import at, coverage, cylinders, nip
 
 CELL, WIDTH = 2.0, 12.0
@@ -27,6 +29,9 @@ PLATE_ROWS = 30
 FEEDS = ("ductor", "fountain", "flux")
 CYCLES = (0.5, 1.0, 1.5, 2.0, 3.0)
 """All divide six revolutions."""
+
+MODES = ("printing", "no sheet", "forms off", "one form off", "small sheet", "a law on the sheet")
+LAW = WalkerFetsko(k=3, b=2, f=0.3, density=1.1)
 
 
 @dataclass
@@ -164,3 +169,29 @@ def train_and_demand(network: Network, *, seed: int, dtype: str = "float64") -> 
     return compile_network(network, grid, dtype=dtype), Demand(
         coverage=cover, films_um={"feed": film}, sweeps_mm=sweeps
     )
+
+
+def asked(demand: Demand, train: Train, mode: str) -> Demand:
+    """The same demand with something parted, a sheet smaller than the plate, or a law on the sheet."""
+    form = next(train.loops[nip.a].id for nip in train.nips if nip.kind is NipKind.FORM)
+    return {
+        "printing": demand,
+        "no sheet": replace(demand, running=NO_SHEET),
+        "forms off": replace(demand, running=FORMS_OFF),
+        "one form off": replace(demand, running=Running(thrown_off=frozenset({form}))),
+        "small sheet": replace(demand, sheet_round_mm=(6.0, 44.0), sheet_across_mm=(2.0, 10.0)),
+        "a law on the sheet": replace(demand, transfer=LAW),
+    }[mode]
+
+
+def open_nips(network: Network, demand: Demand) -> set[int]:
+    """Numbers of the nips that stand apart, read from the definition: no sheet parts plate and blanket too."""
+    parted = set()
+    for number, each in enumerate(network.nips):
+        roles = {network.loop(each.a.loop).role: each.a.loop, network.loop(each.b.loop).role: each.b.loop}
+        if set(roles) == {LoopRole.PLATE, LoopRole.BLANKET} and not demand.running.sheets:
+            parted.add(number)
+        if set(roles) == {LoopRole.PLATE, LoopRole.ROLLER}:
+            off = not demand.running.forms or roles[LoopRole.ROLLER] in demand.running.thrown_off
+            parted |= {number} if off else set()
+    return parted

@@ -7,48 +7,18 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from filmsplit.ink.transfer import WalkerFetsko
-from filmsplit.simulation.demand import FORMS_OFF, NO_SHEET, Demand, Running
+from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.march import Marched, march
-from filmsplit.simulation.network import FluxFeed, LoopRole, Network
+from filmsplit.simulation.network import FluxFeed, LoopRole
 from filmsplit.simulation.settle import ACCURACY, settle
 from filmsplit.simulation.state import empty
-from filmsplit.simulation.train import NipKind, Train
+from filmsplit.simulation.train import Train
 from physics.marching import at_rest
-from physics.random_trains import FEEDS, grid_for, random_train, train_and_demand
+from physics.random_trains import FEEDS, MODES, asked, grid_for, open_nips, random_train, train_and_demand
 from physics.twins import agree, naive_of, turn_naive, twins
 
 DOUBLE, SINGLE = 1e-11, 1e-5
 """Rounding of some 1e6 additions in each precision, as part of the ink fed (stated accuracy)."""
-
-MODES = ("printing", "no sheet", "forms off", "one form off", "small sheet", "a law on the sheet")
-LAW = WalkerFetsko(k=3, b=2, f=0.3, density=1.1)
-
-
-def asked(demand: Demand, train: Train, mode: str) -> Demand:
-    """The same demand with something parted, a sheet smaller than the plate, or a law on the sheet."""
-    form = next(train.loops[nip.a].id for nip in train.nips if nip.kind is NipKind.FORM)
-    return {
-        "printing": demand,
-        "no sheet": replace(demand, running=NO_SHEET),
-        "forms off": replace(demand, running=FORMS_OFF),
-        "one form off": replace(demand, running=Running(thrown_off=frozenset({form}))),
-        "small sheet": replace(demand, sheet_round_mm=(6.0, 44.0), sheet_across_mm=(2.0, 10.0)),
-        "a law on the sheet": replace(demand, transfer=LAW),
-    }[mode]
-
-
-def open_nips(network: Network, demand: Demand) -> set[int]:
-    """Numbers of the nips that stand apart, read from the definition: no sheet parts plate and blanket too."""
-    parted = set()
-    for number, each in enumerate(network.nips):
-        roles = {network.loop(each.a.loop).role: each.a.loop, network.loop(each.b.loop).role: each.b.loop}
-        if set(roles) == {LoopRole.PLATE, LoopRole.BLANKET} and not demand.running.sheets:
-            parted.add(number)
-        if set(roles) == {LoopRole.PLATE, LoopRole.ROLLER}:
-            off = not demand.running.forms or roles[LoopRole.ROLLER] in demand.running.thrown_off
-            parted |= {number} if off else set()
-    return parted
 
 
 @pytest.mark.parametrize("feed", FEEDS)
