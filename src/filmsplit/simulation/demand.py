@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 
 import numpy as np
 
@@ -58,6 +58,16 @@ class Loaded:
     running: Running
 
 
+def not_finite(demand: Demand) -> list[str]:
+    """What in a demand is no number, by name; empty where all is well."""
+    numbers: list[tuple[str, object]] = [("coverage", demand.coverage)]
+    numbers += [(f"film {name}", film) for name, film in demand.films_um.items()]
+    numbers += [(f"sweep {name}", sweep) for name, sweep in demand.sweeps_mm.items()]
+    numbers += [(f"transfer {name}", value) for name, value in asdict(demand.transfer).items()]
+    numbers += [("sheet round", demand.sheet_round_mm or 0.0), ("sheet across", demand.sheet_across_mm or 0.0)]
+    return [name for name, value in numbers if not np.all(np.isfinite(np.asarray(value, dtype=np.float64)))]
+
+
 def load(train: Train, demand: Demand) -> Loaded:
     """Check a demand against a train and put it on its cells; ``ValueError`` names what does not fit."""
     grid = train.grid
@@ -67,6 +77,8 @@ def load(train: Train, demand: Demand) -> Loaded:
         raise ValueError(f"coverage has {cover.shape} cells, the grid {shape}")
     if not np.all((cover >= 0) & (cover <= 1)):
         raise ValueError("coverage must lie between 0 and 1")
+    if isinstance(demand.transfer, FixedShare) and not 0 <= demand.transfer.tau <= 1:
+        raise ValueError("the share that the sheet takes must lie between 0 and 1")
     unknown = (set(demand.films_um) | set(demand.sweeps_mm)) - {feed.id for feed in train.feeds}
     if unknown:
         raise ValueError(f"no feed is called {sorted(unknown)}")
@@ -76,7 +88,10 @@ def load(train: Train, demand: Demand) -> Loaded:
         if not np.all(np.isfinite(film) & (film >= 0)):
             raise ValueError(f"{feed.id}: films must be finite and not negative")
         supplies.append(feed.supply.volume_per_film * film)
-        sweeps.append(float(demand.sweeps_mm.get(feed.id, 0.0)) / grid.round_mm)
+        sweep = float(demand.sweeps_mm.get(feed.id, 0.0))
+        if not 0 <= sweep < np.inf:
+            raise ValueError(f"{feed.id}: a sweep must be finite and not negative")
+        sweeps.append(sweep / grid.round_mm)
     return Loaded(
         cover,
         (cover > 0).astype(train.dtype),

@@ -7,7 +7,9 @@ writes into it. One network carries one liquid; a second liquid is a second netw
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
 from enum import Enum
 
 Profile = float | tuple[tuple[float, float], ...]
@@ -137,3 +139,40 @@ class Network:
 
     def role_of(self, nip: Nip) -> tuple[LoopRole, LoopRole]:
         return self.loop(nip.a.loop).role, self.loop(nip.b.loop).role
+
+
+FRACTIONS = frozenset({"share", "contact"})
+POSITIVE = frozenset({"plate_mm", "length_mm", "speed", "cycle_rev", "speed_ratio"})
+NOT_NEGATIVE = frozenset({"stroke_mm", "dwell_feed_mm", "dwell_train_mm"})
+
+
+def unsound(network: Network) -> list[str]:
+    """Where a number in a description is none, or lies outside what it can be; empty where all is well."""
+    return [f"{where} is {value}" for where, name, value in _numbers(network, "network") if not _possible(name, value)]
+
+
+def _possible(name: str, value: float) -> bool:
+    if name in FRACTIONS:
+        return 0.0 <= value <= 1.0
+    if name in POSITIVE:
+        return 0.0 < value < math.inf
+    return 0.0 <= value < math.inf if name in NOT_NEGATIVE else math.isfinite(value)
+
+
+def _numbers(part: object, where: str, name: str = "") -> Iterator[tuple[str, str, float]]:
+    """Every number in a part of a description: where it stands, the name of its field, and what it is.
+
+    Of points across only the values count as such; their places are plain numbers.
+    """
+    if is_dataclass(part):
+        id = getattr(part, "id", where)
+        for field in fields(part):
+            yield from _numbers(getattr(part, field.name), f"{id} {field.name}", field.name)
+    elif isinstance(part, tuple):
+        for item in part:
+            if name == "contact":
+                yield from ((where, "", item[0]), (where, name, item[1]))
+            else:
+                yield from _numbers(item, where)
+    elif isinstance(part, float | int):
+        yield where, name, float(part)

@@ -17,7 +17,7 @@ import numpy as np
 from filmsplit.ink.splitting import Array
 from filmsplit.numerics.anderson import Anderson
 from filmsplit.simulation.answers import Answers, answers_of
-from filmsplit.simulation.demand import Demand, load
+from filmsplit.simulation.demand import Demand, load, not_finite
 from filmsplit.simulation.march import Marched, march
 from filmsplit.simulation.mean import MeanTrain
 from filmsplit.simulation.network import LoopRole
@@ -66,7 +66,7 @@ def settle(  # noqa: PLR0913  (all but two are named and have defaults)
     """
     period = common_period(cycles_of(train.network))
     solving = _Solving(train, demand, period=period, accuracy=accuracy, columns=columns)
-    solution = solving.unsound() or solving.run(start, most_periods=most_periods, progress=progress)
+    solution = solving.unsound(start) or solving.run(start, most_periods=most_periods, progress=progress)
     if throw and not solution.ok:
         raise NotSettledError(solution)
     return solution
@@ -92,12 +92,11 @@ class _Solving:
         self._errors: list[float] = []
         self._left: Array | None = None
 
-    def unsound(self) -> Solution | None:
+    def unsound(self, start: State | None) -> Solution | None:
         """A solution that says why, where the question has no answer."""
-        numbers: list[tuple[str, float | Array]] = [("coverage", self._demand.coverage)]
-        numbers += [(f"film {name}", film) for name, film in self._demand.films_um.items()]
-        numbers += [(f"sweep {name}", sweep) for name, sweep in self._demand.sweeps_mm.items()]
-        bad = [name for name, value in numbers if not np.all(np.isfinite(value))]
+        bad = not_finite(self._demand)
+        if start is not None and not np.all(np.isfinite(start.films)):
+            bad.append("start")
         if bad:
             return self._solution(Outcome.INPUT_NOT_FINITE, None, detail=", ".join(bad))
         if self._period.pulled > 0:

@@ -11,7 +11,7 @@ import numpy as np
 from filmsplit.ink.feed import DUCTOR_SUPPLY, FLUX_SUPPLY, Supply, fountain_supply
 from filmsplit.ink.splitting import Array, volume_share
 from filmsplit.simulation.grid import Grid
-from filmsplit.simulation.network import DuctorFeed, Feed, FountainFeed, LoopRole, Network, Nip
+from filmsplit.simulation.network import DuctorFeed, Feed, FountainFeed, LoopRole, Network, Nip, unsound
 
 
 class NipKind(Enum):
@@ -155,9 +155,14 @@ class Train:
 
 
 def compile_network(network: Network, grid: Grid, *, dtype: str = "float64", block: int | None = None) -> Train:
-    """Cut a network into cells. Lengths and places are rounded to whole cells, each loop to at least one."""
+    """Cut a network into cells. Lengths and places are rounded to whole cells, each loop to at least one.
+
+    ``ValueError`` names every number of the description that is none or cannot be.
+    """
     from filmsplit.simulation.schedule import schedule  # noqa: PLC0415  (it needs the types above)
 
+    if wrong := unsound(network):
+        raise ValueError("; ".join(wrong))
     loops = _cell_loops(network, grid)
     index = {loop.id: i for i, loop in enumerate(loops)}
     nips = tuple(_cell_nip(network, nip, grid=grid, index=index) for nip in network.nips)
