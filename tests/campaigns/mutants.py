@@ -45,7 +45,6 @@ BINARY: dict[type[ast.operator], type[ast.operator]] = {
     ast.Div: ast.Mult,
     ast.Mod: ast.FloorDiv,
     ast.FloorDiv: ast.Mod,
-    ast.BitOr: ast.BitAnd,
 }
 COMPARED: dict[type[ast.cmpop], type[ast.cmpop]] = {
     ast.Lt: ast.LtE,
@@ -169,40 +168,43 @@ def _in_c(file: str, text: str) -> Iterator[Mutant]:
 
 
 def run(mutants: list[Mutant], *, tell: Callable[[str], None]) -> list[Mutant]:
-    """Those that no test noticed."""
+    """Those that no test noticed. Works on a copy, so that nobody's work in the checkout gets in the way."""
     survivors = []
     with tempfile.TemporaryDirectory() as folder:
         place = Path(folder)
-        shutil.copytree(SOURCE / "filmsplit", place / "filmsplit", ignore=shutil.ignore_patterns("__pycache__", "*.so"))
-        if not _red(place, tell=tell):
-            for mutant in mutants:
-                target = place / mutant.file
-                right = target.read_text(encoding="utf-8")
-                target.write_text(mutant.text, encoding="utf-8")
-                noticed = _red(place)
-                target.write_text(right, encoding="utf-8")
-                survivors += [] if noticed else [mutant]
-                tell(f"{'noticed ' if noticed else 'SURVIVED'} {mutant.file}:{mutant.line} {mutant.change}")
-            return survivors
-    raise SystemExit("the tests are red before anything is changed")
+        for name in ("src", "tests", "tools"):
+            shutil.copytree(ROOT / name, place / name, ignore=shutil.ignore_patterns("__pycache__", "*.so"))
+        shutil.copy(ROOT / "pyproject.toml", place)
+        if noticed := _red(place):
+            raise SystemExit(f"the tests are red before anything is changed: {noticed}")
+        for mutant in mutants:
+            target = place / "src" / mutant.file
+            right = target.read_text(encoding="utf-8")
+            target.write_text(mutant.text, encoding="utf-8")
+            noticed = _red(place)
+            target.write_text(right, encoding="utf-8")
+            survivors += [] if noticed else [mutant]
+            tell(f"{mutant.file}:{mutant.line} {mutant.change}\n    {noticed or 'NOTICED BY NO TEST'}")
+    return survivors
 
 
-def _red(place: Path, *, tell: Callable[[str], None] | None = None) -> bool:
-    """Whether some test fails against the source in ``place``."""
-    names = [path.stem.removeprefix("test_") for path in (ROOT / "tests" / "physics").glob("test_*.py")]
+def _red(place: Path) -> str:
+    """What is red against the sources in ``place``; empty where every test passes."""
+    names = [path.stem.removeprefix("test_") for path in (place / "tests" / "physics").glob("test_*.py")]
     names = [*FIRST, *sorted(set(names) - {*FIRST, *NOT_RUN})]
     paths = [f"tests/physics/test_{name}.py" for name in names]
     command = [sys.executable, "-m", "pytest", "-x", "-n", "0", "-p", "no:cacheprovider", *paths]
-    environment = {**os.environ, "PYTHONPATH": str(place), "PYTHONDONTWRITEBYTECODE": "1"}
+    environment = {**os.environ, "PYTHONPATH": str(place / "src"), "PYTHONDONTWRITEBYTECODE": "1"}
     try:
         done = subprocess.run(
-            command, cwd=ROOT, env=environment, capture_output=True, text=True, timeout=LONGEST_S, check=False
+            command, cwd=place, env=environment, capture_output=True, text=True, timeout=LONGEST_S, check=False
         )
     except subprocess.TimeoutExpired:
-        return True
-    if tell is not None and done.returncode:
-        tell(done.stdout[-2000:])
-    return done.returncode != 0
+        return "the tests went on for ever"
+    if done.returncode == 0:
+        return ""
+    told = [line for line in done.stdout.splitlines() if line.startswith(("FAILED", "ERROR"))]
+    return told[-1] if told else (done.stdout + done.stderr)[-300:]
 
 
 def main() -> None:

@@ -1,11 +1,14 @@
 """Orders of convergence: cells round the loops, columns across."""
 
+from __future__ import annotations
+
 from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 import pytest
 
+from filmsplit.ink.splitting import Array
 from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.grid import grid_of
 from filmsplit.simulation.march import march
@@ -19,7 +22,7 @@ ARCS = {"A": (60.0, 70.0), "B": (50.0, 80.0)}
 """Two rollers: travel from the feeding side to the next nip, and on round to the feeding side."""
 
 
-def modulated_train(extra):
+def modulated_train(extra: float) -> Network:
     """A host as long as the plate, reset every turn, feeds A -> B -> plate; arcs ``extra`` longer."""
     loops = [Loop(id="host", length_mm=PLATE)]
     loops += [Loop(id=id, length_mm=there + back + 2 * extra) for id, (there, back) in ARCS.items()]
@@ -34,7 +37,7 @@ def modulated_train(extra):
     return Network(id="modulated", plate_mm=PLATE, loops=tuple(loops), nips=nips, sheet=at("blanket", 160.0))
 
 
-def marched_amplitude(extra, *, rows, harmonic):
+def marched_amplitude(extra: float, *, rows: int, harmonic: int) -> complex:
     """Complex amplitude of the film the host brings to the blanket's film leaving for the sheet, after many turns."""
     train = compile_network(modulated_train(extra), grid_of(PLATE, 1.0, round_mm=PLATE / rows, across_mm=1.0))
     state = empty(train)
@@ -46,18 +49,18 @@ def marched_amplitude(extra, *, rows, harmonic):
         done = march(train, demand, state=state, revolutions=1)
         state = done.state
     # row r of the sheet was printed when row r of the plate had passed 200 mm to the blanket and 160 mm to the sheet
-    return 2 * np.mean(done.sheet_um[:, 0] * wave.conj()) / 0.5
+    return complex(2 * np.mean(done.sheet_um[:, 0] * wave.conj()) / 0.5)
 
 
-def exact_amplitude(extra, *, harmonic):
+def exact_amplitude(extra: float, *, harmonic: int) -> complex:
     """Transfer of the delay network at one harmonic, every length in mm (linear algebra, model section 5.8).
 
     Unknowns: A arriving at B, A arriving at the host, B at the plate, B back at A, plate arriving at the blanket,
     plate back at B, blanket arriving at the sheet, blanket back at the plate.
     """
 
-    def lag(mm):
-        return np.exp(-2j * np.pi * harmonic * mm / PLATE)
+    def lag(mm: float) -> complex:
+        return complex(np.exp(-2j * np.pi * harmonic * mm / PLATE))
 
     (a1, a2), (b1, b2) = ARCS["A"], ARCS["B"]
     m, right = np.eye(8, dtype=complex), np.zeros(8, dtype=complex)
@@ -75,17 +78,17 @@ def exact_amplitude(extra, *, harmonic):
         for source in sources:
             m[row, source] -= part * delay
     right[0] = 0.5 * lag(a1 + extra)
-    return 0.5 * np.linalg.solve(m, right)[6] * lag(-360.0)  # seen from the plate row it was printed from
+    return complex(0.5 * np.linalg.solve(m, right)[6] * lag(-360.0))  # seen from the plate row it was printed from
 
 
 @pytest.mark.parametrize("harmonic", [1, 3, 7])
-def test_modulated_feed_is_exact_where_lengths_are_whole_cells(harmonic):
+def test_modulated_feed_is_exact_where_lengths_are_whole_cells(harmonic: int) -> None:
     """Arcs are pure delays, so nothing but rounding is left (algebra)."""
     marched = marched_amplitude(0.0, rows=40, harmonic=harmonic)
     assert marched == pytest.approx(exact_amplitude(0.0, harmonic=harmonic), rel=1e-9)
 
 
-def test_first_order_round_the_loops_where_lengths_are_rounded():
+def test_first_order_round_the_loops_where_lengths_are_rounded() -> None:
     """Every arc a quarter cell too short: cells 10, 2 and 0.4 mm (2.5 mm is 0.25, 1.25 and 6.25 cells)."""
     errors = [
         abs(marched_amplitude(2.5, rows=rows, harmonic=3) - exact_amplitude(2.5, harmonic=3))
@@ -95,7 +98,7 @@ def test_first_order_round_the_loops_where_lengths_are_rounded():
     assert orders[-1] == pytest.approx(1.0, abs=0.1)
 
 
-def sideways_profile(columns):
+def sideways_profile(columns: int) -> Array:
     loops = (
         Loop(id="T", length_mm=30.0, swing=Swing(stroke_mm=20.0, cycle_rev=1.3)),
         Loop(id="F", length_mm=24.0),
@@ -116,10 +119,10 @@ def sideways_profile(columns):
     demand = Demand(coverage=np.full((30, columns), 0.5), films_um={"feed": film})
     printed = march(train, demand, state=empty(train), revolutions=40).printed[-1]
     middle = printed[columns // 4 : -columns // 4]
-    return middle.reshape(40, -1).mean(axis=1) / 15.0
+    return np.asarray(middle.reshape(40, -1).mean(axis=1) / 15.0)
 
 
-def test_second_order_across():
+def test_second_order_across() -> None:
     """Overlaps are linear interpolation of cell means: the error of a smooth profile falls with the width squared."""
     columns = (80, 160, 320, 640, 1280)
     profiles = [sideways_profile(count) for count in columns]
@@ -129,7 +132,7 @@ def test_second_order_across():
     assert order == pytest.approx(2.0, abs=0.1)
 
 
-def test_columns_do_not_interact_without_oscillation():
+def test_columns_do_not_interact_without_oscillation() -> None:
     """A change of one key moves that column only (model, section 5.4), to the bit."""
     loops = modulated_train(0.0)
     net = replace(loops, feeds=(FountainFeed(id="feed", at=at("A", 10.0), speed_ratio=0.5),))

@@ -1,5 +1,7 @@
 """The marching kernel against a naive model that shares no code with it."""
 
+from __future__ import annotations
+
 from dataclasses import replace
 
 import numpy as np
@@ -8,7 +10,7 @@ import pytest
 from filmsplit.simulation.demand import Demand, Running
 from filmsplit.simulation.grid import grid_of
 from filmsplit.simulation.march import march
-from filmsplit.simulation.network import Loop, Swing
+from filmsplit.simulation.network import Loop, Network, Swing
 from filmsplit.simulation.state import empty, uniform
 from filmsplit.simulation.train import compile_network
 from physics.trains import at, chain, coverage, nip, small_press
@@ -19,7 +21,7 @@ from physics.twins import agree, twins
     ("feed", "cycle_rev", "swing"),
     [("ductor", 2.0, True), ("ductor", 1.5, True), ("fountain", 1.0, True), ("ductor", 1.0, False)],
 )
-def test_marched_train_equals_naive_train(feed, cycle_rev, swing, kernel):
+def test_marched_train_equals_naive_train(feed: str, cycle_rev: float, swing: bool, kernel: bool) -> None:
     """Everything at once: oscillators, ductor or fountain, faces, imperfect contact, uneven share, tints and a gap."""
     net = small_press(feed=feed, cycle_rev=cycle_rev, swing=swing)
     grid = grid_of(120, 40, round_mm=2.0, across_mm=4.0)
@@ -30,14 +32,14 @@ def test_marched_train_equals_naive_train(feed, cycle_rev, swing, kernel):
     agree(*twins(net, grid, demand, revolutions=4, native=kernel))
 
 
-def test_flux_feed_and_unequal_shares_equal_naive(kernel):
+def test_flux_feed_and_unequal_shares_equal_naive(kernel: bool) -> None:
     net = chain(4, feed="flux", share=0.6)
     grid = grid_of(60, 3, round_mm=1.0, across_mm=1.0)
     demand = Demand(coverage=coverage(grid, gap=0.1, mean=0.5), films_um={"feed": 2.0})
     agree(*twins(net, grid, demand, revolutions=5, native=kernel))
 
 
-def test_one_form_roller_thrown_off_equals_naive(kernel):
+def test_one_form_roller_thrown_off_equals_naive(kernel: bool) -> None:
     net = small_press(feed="fountain")
     grid = grid_of(120, 40, round_mm=2.0, across_mm=4.0)
     demand = Demand(
@@ -47,7 +49,7 @@ def test_one_form_roller_thrown_off_equals_naive(kernel):
     agree(*twins(net, grid, demand, revolutions=3, open_nips=(number,), native=kernel))
 
 
-def test_sweep_longer_than_the_ductor_equals_naive(kernel):
+def test_sweep_longer_than_the_ductor_equals_naive(kernel: bool) -> None:
     """More than its circumference passes again."""
     net = small_press(swing=False)
     grid = grid_of(120, 40, round_mm=2.0, across_mm=8.0)
@@ -56,7 +58,7 @@ def test_sweep_longer_than_the_ductor_equals_naive(kernel):
 
 
 @pytest.mark.parametrize("net", [small_press(), small_press(feed="fountain"), chain(5)])
-def test_many_steps_at_a_time_are_the_same_to_the_bit(net, kernel):
+def test_many_steps_at_a_time_are_the_same_to_the_bit(net: Network, kernel: bool) -> None:
     """An arc is a delay, so the order of work within its length cannot matter (exact)."""
     grid = grid_of(net.plate_mm, 40, round_mm=1.0, across_mm=2.0)
     demand = Demand(coverage=coverage(grid), films_um={"feed": 30.0}, sweeps_mm={"feed": 20.0})
@@ -68,7 +70,7 @@ def test_many_steps_at_a_time_are_the_same_to_the_bit(net, kernel):
     assert np.array_equal(films[0], films[2])
 
 
-def test_marching_in_parts_is_marching_at_once():
+def test_marching_in_parts_is_marching_at_once() -> None:
     """A state carries all that matters, at any revolution within the ductor's and oscillators' cycles."""
     net = small_press(cycle_rev=1.5)
     grid = grid_of(120, 40, round_mm=1.0, across_mm=2.0)
@@ -82,7 +84,7 @@ def test_marching_in_parts_is_marching_at_once():
     assert once.state.films.max() > 0
 
 
-def test_slipping_rollers_of_unequal_speed_equal_their_flux():
+def test_slipping_rollers_of_unequal_speed_equal_their_flux() -> None:
     """A loop at half speed: the nip shares volume by r^1.65/(1 + r^1.65), r = 1/2 (the definition, by hand)."""
     net = chain(2)
     slow = replace(net, loops=(Loop(id="S", length_mm=18.0, speed=0.5), *net.loops))
@@ -99,7 +101,7 @@ def test_slipping_rollers_of_unequal_speed_equal_their_flux():
     assert np.isclose(films_r, brought, rtol=1e-9).any()
 
 
-def oscillating_chain():
+def oscillating_chain() -> Network:
     """Its first roller oscillates under the fountain, its last on the plate, with imperfect contact."""
     swings = {"R1": Swing(stroke_mm=7.0, cycle_rev=2.0), "R3": Swing(stroke_mm=5.0, cycle_rev=3.0, phase_deg=50.0)}
     net = chain(3)
@@ -114,7 +116,7 @@ def oscillating_chain():
     "net",
     [small_press(), small_press(feed="fountain"), small_press(swing=False), chain(4), oscillating_chain()],
 )
-def test_both_kernels_agree_to_the_bit(net, built_kernel):  # noqa: ARG001
+def test_both_kernels_agree_to_the_bit(net: Network, built_kernel: None) -> None:  # noqa: ARG001
     """The same sums in the same order, nothing fused: films, print and what was seen passing."""
     grid = grid_of(net.plate_mm, 40, round_mm=1.0, across_mm=1.0)
     train = compile_network(net, grid)
@@ -133,11 +135,13 @@ def test_both_kernels_agree_to_the_bit(net, built_kernel):  # noqa: ARG001
     assert ours.printed == pytest.approx(plain.printed, rel=1e-12)
     for name in ("arriving", "leaving", "weight", "sheet_um"):
         assert getattr(ours.passing, name) == pytest.approx(getattr(plain.passing, name), rel=1e-12)
+    assert ours.passing is not None
+    assert plain.passing is not None
     for loop, films in plain.passing.ductors.items():
         assert ours.passing.ductors[loop] == pytest.approx(films, rel=1e-12)
 
 
-def test_single_precision_kernels_agree_within_rounding(built_kernel):  # noqa: ARG001
+def test_single_precision_kernels_agree_within_rounding(built_kernel: None) -> None:  # noqa: ARG001
     net = small_press()
     grid = grid_of(120, 40, round_mm=1.0, across_mm=1.0)
     train = compile_network(net, grid, dtype="float32")
@@ -154,7 +158,7 @@ def test_single_precision_kernels_agree_within_rounding(built_kernel):  # noqa: 
 @pytest.mark.parametrize(
     "net", [small_press(), small_press(feed="fountain"), small_press(swing=False), oscillating_chain()]
 )
-def test_more_cores_give_the_same_to_the_bit(net, cores, built_kernel):  # noqa: ARG001
+def test_more_cores_give_the_same_to_the_bit(net: Network, cores: int, built_kernel: None) -> None:  # noqa: ARG001
     """Threads share out columns and fetch their neighbours' before sideways nips: no sum changes its order (exact)."""
     grid = grid_of(net.plate_mm, 40, round_mm=1.0, across_mm=0.5)
     train = compile_network(net, grid)
@@ -169,11 +173,13 @@ def test_more_cores_give_the_same_to_the_bit(net, cores, built_kernel):  # noqa:
     assert np.array_equal(one.state.films, more.state.films)
     for name in ("arriving", "leaving", "weight", "sheet_um"):
         assert np.array_equal(getattr(one.passing, name), getattr(more.passing, name)), name
+    assert one.passing is not None
+    assert more.passing is not None
     for loop, films in one.passing.ductors.items():
         assert np.array_equal(more.passing.ductors[loop], films)
 
 
-def test_no_revolution_leaves_everything_as_it_was(kernel):
+def test_no_revolution_leaves_everything_as_it_was(kernel: bool) -> None:
     net = small_press()
     train = compile_network(net, grid_of(120, 40, round_mm=2.0, across_mm=2.0))
     demand = Demand(coverage=coverage(train.grid), films_um={"feed": 30.0})
