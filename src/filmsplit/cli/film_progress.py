@@ -36,10 +36,14 @@ class Watching:
 
     def tell(self, unit: str, stage: Stage, *, part: float) -> None:
         """What a study tells."""
+        self.show(label(f"film_stage.{stage.value}", unit=unit), part=part)
+
+    def show(self, words: str, *, part: float) -> None:
+        """What is being done, and how far it is."""
         if self._progress is None:
             if not self._console.is_terminal or time.monotonic() - self._since < PATIENCE_S:
                 return
             columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
             self._progress = self._open.enter_context(Progress(*columns, console=self._console, transient=True))
             self._task = self._progress.add_task("", total=1.0)
-        self._progress.update(self._task, description=label(f"film_stage.{stage.value}", unit=unit), completed=part)
+        self._progress.update(self._task, description=words, completed=part)

@@ -56,18 +56,26 @@ def check(references: tuple[str, ...]) -> None:
 
 @press.command(help=label("cli.press_compare"))
 @click.argument("references", metavar="PRESS...", nargs=-1, required=True)
+@click.option("--ink/--no-ink", default=True, help=label("cli.compare_ink"))
 @click.option("--json", "as_json", is_flag=True, help=label("cli.json"))
-def compare(references: tuple[str, ...], as_json: bool) -> None:
-    """Print presses side by side, and which of their rollers interchange."""
+def compare(references: tuple[str, ...], ink: bool, as_json: bool) -> None:
+    """Print presses side by side, what their counts stand for, and which of their rollers interchange."""
     from filmsplit.actions.compare import compare_presses
+    from filmsplit.cli.film_progress import Watching
 
-    compared = compare_presses(references)
+    with Watching() as watching:
+
+        def tell(name: str, part: float) -> None:
+            watching.show(label("cli.comparing", press=name), part=part)
+
+        compared = compare_presses(references, ink=ink, told=tell)
     if as_json:
         from filmsplit.actions.answers import to_json
 
-        click.echo(to_json("press-comparison 1", comparison=compared.comparison, interchange=compared.interchange))
+        parts = {"comparison": compared.comparison, "interchange": compared.interchange}
+        click.echo(to_json("press-comparison 1", **parts, characters=compared.characters))
         return
-    from filmsplit.cli.press_pages import print_comparison
+    from filmsplit.cli.compare_pages import print_comparison
 
     print_comparison(compared)
 

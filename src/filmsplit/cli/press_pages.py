@@ -1,4 +1,4 @@
-"""What `press show` and `press compare` print."""
+"""What `press show` prints, and which rollers interchange."""
 
 from __future__ import annotations
 
@@ -10,14 +10,12 @@ from enum import Enum
 
 from rich.console import Console
 
-from filmsplit.actions.compare import Compared
 from filmsplit.actions.press import PressShown
 from filmsplit.actions.train import sketch
 from filmsplit.cli.problems import echo_problems
 from filmsplit.cli.show import console, print_bullet, print_unknowns, show_facts, table
 from filmsplit.messages import label
 from filmsplit.press import Assumption, Press
-from filmsplit.press.comparison import Cell, Value
 from filmsplit.press.fits import Difference
 from filmsplit.press.interchange import Interchange
 
@@ -89,19 +87,6 @@ def _assumed_value(assumption: Assumption) -> str:
     return "–" if value is None or is_dataclass(value) else str(value)
 
 
-def print_comparison(compared: Compared) -> None:
-    """Presses side by side, and the rollers that interchange."""
-    out = console()
-    comparison = compared.comparison
-    names = [name or id for id, name in zip(comparison.ids, comparison.names, strict=True)]
-    made = table(("", "left"), *((name, "right") for name in names))
-    for row in comparison.rows:
-        unit = f" {row.unit}" if row.unit else ""
-        made.add_row(f"{label(row.label_key)}{unit}", *(_cell(cell) for cell in row.cells))
-    out.print(made)
-    print_interchange(compared.interchange, out=out)
-
-
 def print_interchange(interchange: Interchange, *, out: Console) -> None:
     """Which rollers fit where, and which just fail to."""
     out.print(f"[bold]{label('compare_page.interchange')}[/]")
@@ -134,18 +119,6 @@ def _difference(difference: Difference) -> str:
         unit=difference.unit,
         allowed=f"{difference.allowed:g}",
     )
-
-
-def _cell(cell: Cell) -> str:
-    return " / ".join(_value(value) for value in cell)
-
-
-def _value(value: Value) -> str:
-    if value is None:
-        return "–"
-    if isinstance(value, bool):
-        return label("show.yes") if value else label("show.no")
-    return f"{value:.4g}" if isinstance(value, float) else str(value)
 
 
 def _draws_braille() -> bool:

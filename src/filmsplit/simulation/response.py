@@ -23,6 +23,9 @@ MOST_SHEETS = 2000
 ENOUGH = 0.99
 """Part of the change after which nobody asks for more sheets."""
 
+AT_ONCE = 8
+"""Sheets are followed a period at a time, later by this part of those that went before: each march has its price."""
+
 NO_CHANGE = 1e-9
 """A change of the settled print smaller than this part of it is none: there is nothing to follow."""
 
@@ -99,15 +102,18 @@ def start_up(  # noqa: PLR0913  (all but two are named and have defaults)
     averaged = np.zeros(0)
     ended = Ended.NO_CHANGE if abs(change) <= NO_CHANGE * abs(settled) else Ended.MOST_SHEETS
     while ended is Ended.MOST_SHEETS and sheets.size < most_sheets:
-        done = march(train, demand, state=state, revolutions=min(period, most_sheets - sheets.size))
+        turns = period * max(1, sheets.size // (AT_ONCE * period))
+        done = march(train, demand, state=state, revolutions=min(turns, most_sheets - sheets.size))
         state = done.state
-        sheets = np.concatenate([sheets, done.printed[:, across].sum(axis=1) / max(image, 1e-300)])
+        before, printed = sheets.size, done.printed[:, across].sum(axis=1) / max(image, 1e-300)
+        sheets = np.concatenate([sheets, printed])
         averaged = _averaged(sheets, before=from_film_um, period=period)
-        made = float((averaged[-1] - from_film_um) / change)
+        made = (averaged - from_film_um) / change
+        there = [end for end in range(before + period, sheets.size + 1, period) if made[end - 1] >= enough]
+        if there:
+            ended, sheets, averaged = Ended.ENOUGH, sheets[: there[0]], averaged[: there[0]]
         if progress is not None:
-            progress(sheets.size, made)
-        if made >= enough:
-            ended = Ended.ENOUGH
+            progress(sheets.size, float(made[sheets.size - 1]))
     return Response(
         sheets_um=sheets,
         averaged_um=averaged,

@@ -150,9 +150,11 @@ def _transfer(question: FilmQuestion) -> Transfer:
 
 
 def _sweep_mm(unit: Unit, question: FilmQuestion) -> float:
-    """Mid-range where not told, in whole notches on a ratchet."""
-    if question.sweep_mm is not None:
-        return question.sweep_mm
+    return middling_sweep_mm(unit) if question.sweep_mm is None else question.sweep_mm
+
+
+def middling_sweep_mm(unit: Unit) -> float:
+    """Mid-range, in whole notches on a ratchet."""
     assert unit.fountain is not None
     sweep = unit.fountain.sweep
     if sweep.mm_per_division is None:
