@@ -1,4 +1,4 @@
-"""The films that `film` settles are those a clean train comes to when it is simply marched: every demo press and unit."""
+"""The films that `film` settles are those a clean train comes to when it is marched: every demo press and unit."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from studies.asked import study_of
 
 UNITS = [(name, unit.id) for name in demo_presses() for unit in find_press(name).press.units]
 REVOLUTIONS = 2400
-"""The slowest demo press has made 95 % of its way at about 300 sheets, e to the -3: after eight times that nothing is left."""
+"""The slowest has made 95 % of its way, all but e to the -3, at about 300 sheets: after eight times that all of it."""
 COARSE = {"round_mm": 14.0, "across_mm": 14.0}
 WITHIN = 1e-3
 """The accuracy asked for: 0.1 %."""

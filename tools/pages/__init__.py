@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from filmsplit.formats.press_reference import reference_page
 from pages.commands import commands_page
+from pages.film import film_page, film_schema
 from pages.messages import messages_page
 from pages.packages import index_page
 from pages.settings import settings_page
@@ -13,6 +14,8 @@ from pages.words import glossary_page, limits_page
 
 PAGES: dict[str, Callable[[str], str]] = {
     "commands.md": commands_page,
+    "film-1.schema.json": film_schema,
+    "film.md": film_page,
     "glossary.md": glossary_page,
     "index.md": index_page,
     "limits.md": limits_page,

@@ -58,7 +58,7 @@ def _verdict(unit: UnitAnswer) -> Iterator[str]:
     if unit.films is None:
         yield label("film_page.unsettled", unit=name)
         return
-    error = _figures(100 * (unit.error or 0.0))
+    error = f"{100 * (unit.error or 0.0):.2g}"
     if unit.films.sheet_um == 0:
         yield label("film_page.verdict_silent", unit=name, error=error)
         return
@@ -103,11 +103,10 @@ def _rollers(films: FilmsAnswer) -> Table:
 
 def _facts(unit: UnitAnswer, films: FilmsAnswer, ink: InkAnswer) -> Iterator[tuple[str, str]]:
     yield label("film_page.forms"), ", ".join(_forms(films))
-    yield label("film_page.plate"), label("film_page.um", film=_figures(films.plate_um))
-    yield label("film_page.blanket"), label("film_page.um", film=_figures(films.blanket_um))
-    yield label("film_page.sheet"), label("film_page.um", film=_figures(films.sheet_um))
+    yield label("film_page.plate"), label("film_page.plate_value", film=_figures(films.plate_um))
+    yield label("film_page.blanket"), label("film_page.blanket_value", film=_figures(films.blanket_um))
     ends = {"low": _figures(films.sheet_least_um), "high": _figures(films.sheet_most_um)}
-    yield label("film_page.sheet_range"), label("film_page.range_value", **ends)
+    yield label("film_page.sheet"), label("film_page.sheet_value", film=_figures(films.sheet_um), **ends)
     yield from _feeding(unit)
     yield from _budget(ink)
     if unit.response is not None:
@@ -137,7 +136,7 @@ def _budget(ink: InkAnswer) -> Iterator[tuple[str, str]]:
         (label("film_page.fed"), ink.fed_per_sheet_g, ink.fed_per_1000_sheets_kg),
         (label("film_page.printed"), ink.printed_per_sheet_g, ink.printed_per_1000_sheets_kg),
     ):
-        yield name, label("film_page.per_sheet", grams=f"{grams:.5f}", kg=f"{kg:.5f}")
+        yield name, label("film_page.per_sheet", grams=f"{grams:.4g}", kg=f"{kg:.4g}")
     part = ink.fed_less_printed_per_sheet_g / max(abs(ink.fed_per_sheet_g), 1e-300)
     lacks = {"grams": f"{ink.fed_less_printed_per_sheet_g:.1e}", "percent": f"{100 * part:.2g}"}
     yield label("film_page.lacks"), label("film_page.lacks_value", **lacks)
@@ -172,8 +171,8 @@ def _foot(unit: UnitAnswer) -> Iterator[str]:
         "film_page.foot",
         revolutions=unit.revolutions,
         period=unit.common_period_rev,
-        pulled=_figures(100 * unit.cycles_pulled),
-        error="–" if unit.error is None else _figures(100 * unit.error),
+        pulled=f"{100 * unit.cycles_pulled:.2g}",
+        error="–" if unit.error is None else f"{100 * unit.error:.2g}",
         cells=unit.grid.cells,
     )
     yield from (problem.what for problem in unit.grid.reason)
