@@ -1,0 +1,1 @@
+"""a job's settings: keys, sweep, ink and the first sheets"""

@@ -1,0 +1,74 @@
+"""The settings of a fountain for one plate: sweep, keys as they are read on this press, and what they print."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from filmsplit.ink.splitting import Array
+from filmsplit.messages import Problem
+from filmsplit.press.fountain import Fountain
+from filmsplit.setup.aim import Aim, film_for
+from filmsplit.setup.key_scale import KeyScale, key_scale
+from filmsplit.setup.limits import KeyLimits, limits_on
+from filmsplit.setup.readings import KeyReading, readings_of
+from filmsplit.setup.sweep import SweepPlan, Wanted, plan_sweep
+from filmsplit.setup.sweep_range import sweep_range
+from filmsplit.setup.sweep_response import SweepResponse
+from filmsplit.simulation.settle import ACCURACY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Settings:
+    """What to set. ``sweep_reading`` is ``None`` where the feed has no sweep.
+
+    ``set_prints_um`` is what each zone prints with the keys at ``readings``, rounding and all. ``notes`` say what was
+    assumed and what cannot be reached.
+    """
+
+    aim_um: float
+    sweep_reading: float | None
+    plan: SweepPlan
+    scale: KeyScale
+    limits: KeyLimits
+    readings: tuple[KeyReading, ...]
+    set_films_um: Array
+    set_prints_um: Array
+    notes: tuple[Problem, ...]
+
+
+def settings_for(  # noqa: PLR0913  (all but two are named and have defaults)
+    response: SweepResponse,
+    fountain: Fountain,
+    *,
+    unit: str,
+    aim: Aim,
+    scale: KeyScale | None = None,
+    limits: KeyLimits | None = None,
+    accuracy: float = ACCURACY,
+) -> Settings:
+    """The settings that print ``aim`` on the plate that ``response`` was solved for.
+
+    ``scale`` is what was learned of the keys, ``limits`` are the shop's own. :class:`Refusal` where no film meets the
+    aim; :class:`NotSettledError` where a print did not settle.
+    """
+    aim_um, limits = film_for(aim), limits_on(fountain.blade, limits)
+    scale = key_scale(fountain) if scale is None else scale
+    sweeps = sweep_range(fountain.sweep, unit=unit) if response.sweeps_mm.size else None
+    wanted = Wanted(aim_um=np.full(len(response.zoned.zones), aim_um), full_um=scale.full_um, limits=limits)
+    plan = plan_sweep(response, wanted, sweeps=sweeps, accuracy=accuracy)
+    readings = readings_of(plan.keys.openings, scale)
+    films = wanted.films_um(np.array([each.opening for each in readings]))
+    assumed = () if sweeps is None else sweeps.assumptions
+    return Settings(
+        aim_um=aim_um,
+        sweep_reading=None if sweeps is None or plan.sweep_mm is None else sweeps.reading_of(plan.sweep_mm),
+        plan=plan,
+        scale=scale,
+        limits=limits,
+        readings=readings,
+        set_films_um=films,
+        set_prints_um=np.asarray(plan.response @ films),
+        notes=(scale.told(unit), *assumed, *plan.problems),
+    )
