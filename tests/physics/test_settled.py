@@ -1,5 +1,6 @@
 """The settled solve against marching, and its outcomes: what has not settled must never look as if it had."""
 
+import tracemalloc
 from dataclasses import replace
 
 import numpy as np
@@ -13,7 +14,7 @@ from filmsplit.simulation.grid import grid_of
 from filmsplit.simulation.march import march
 from filmsplit.simulation.mean import MeanTrain
 from filmsplit.simulation.network import DuctorFeed
-from filmsplit.simulation.period import common_period, with_common_period
+from filmsplit.simulation.period import common_period, cycles_of, with_common_period
 from filmsplit.simulation.settle import ACCURACY, settle
 from filmsplit.simulation.solution import NotSettledError, Outcome
 from filmsplit.simulation.state import empty
@@ -86,10 +87,7 @@ def test_demo_presses_settle(unit, cover):
     demand = Demand(coverage=cells, films_um={INK_FEED: 30.0}, sweeps_mm={INK_FEED: 25.0} if ductor else {})
     solution = settle(train, demand)
     assert solution.ok
-    # Pulled to one common cycle, the Bittern's ductor always meets the top drum at the same end of its stroke, so one
-    # end of the ductor hardly touches it; at solid that takes more passes (reported, and still fewer than marching).
-    slow = unit.rollers[0].id == "WF" and period.pulled > 0 and network.plate_mm > 560 and cover == 1.0
-    assert solution.statistics.periods <= (60 if slow else 10)
+    assert solution.statistics.periods + solution.statistics.coarser_periods <= 10
     turns = period.revolutions * max(1, 24 // period.revolutions)
     later = march(train, demand, state=solution.state, revolutions=turns)
     image = cells > 0
@@ -239,38 +237,132 @@ def test_every_outcome_has_a_message_that_says_what_to_try():
 
 
 @pytest.mark.parametrize(
-    ("cycles", "turns", "pulled"),
+    ("cycles", "turns"),
     [
-        ((), 1, 0.0),
-        ((2.0, 3.0), 6, 0.0),
-        ((2.4, 3.0), 12, 0.0),
-        ((1.5,), 3, 0.0),
-        ((0.5, 4.0), 4, 0.0),
-        ((3.0, 3.2), 3, 1 / 16),
+        ((), 1),
+        ((2.0, 3.0), 6),
+        ((2.4, 3.0), 12),
+        ((1.5,), 3),
+        ((0.5, 4.0), 4),
+        ((3.0, 3.2), 48),
+        ((2.6, 3.2), None),
+        ((np.pi,), None),
     ],
 )
-def test_common_period(cycles, turns, pulled):
-    """By hand; 3.0 and 3.2 only meet after 48 revolutions, so 3.2 is pulled to 3 (by 1/16)."""
+def test_common_period(cycles, turns):
+    """By hand; 2.6 and 3.2 only meet after 208 revolutions, which is longer than is waited for; pi never does."""
     period = common_period(cycles)
-    assert (period.revolutions, period.pulled) == (turns, pytest.approx(pulled))
+    assert (None if period is None else period.revolutions) == turns
+
+
+def swinging(swing_rev, **options):
+    """The small press with other cycles of its oscillators."""
+    net = small_press(**options)
+    loops = (replace(x, swing=replace(x.swing, cycle_rev=swing_rev)) if x.swing else x for x in net.loops)
+    return replace(net, loops=tuple(loops))
+
+
+@pytest.mark.parametrize("cycle_rev", [2.137, 3.01, 2.99, 2.0 * np.sqrt(2.0)])
+def test_pulling_leaves_the_ductor_alone_and_brings_nothing_into_step(cycle_rev):
+    """The ductor's cycle sets how much is fed, so only oscillators are pulled; and a ductor of 3 revolutions must
+    meet an oscillator of nearly 3 at many phases, as it truly does (reasoning; the campaign measures both)."""
+    net, period = with_common_period(swinging(cycle_rev, cycle_rev=3.0))
+    assert net.feeds[0].cycle_rev == 3.0
+    assert 0 < period.pulled < 0.12
+    swing = next(loop.swing for loop in net.loops if loop.swing)
+    dwells, strokes = period.revolutions / 3.0, period.revolutions / swing.cycle_rev
+    assert dwells == pytest.approx(round(dwells))
+    assert strokes == pytest.approx(round(strokes))
+    assert round(dwells) / np.gcd(round(dwells), round(strokes)) >= 4  # phases at which they meet
+    assert dict(net.true_cycles) == {loop.id: cycle_rev for loop in net.loops if loop.swing}
 
 
 def test_cycles_that_do_not_divide_are_not_solved_silently():
-    net = replace(
-        small_press(),
-        loops=tuple(
-            replace(loop, swing=replace(loop.swing, cycle_rev=2.1)) if loop.swing else loop
-            for loop in small_press().loops
-        ),
-    )
+    net = swinging(2.137)
     grid = grid_of(120, 40, round_mm=2.0, across_mm=4.0)
     demand = Demand(coverage=coverage(grid), films_um={"feed": 30.0}, sweeps_mm={"feed": 20.0})
     with pytest.raises(ValueError, match="no common period"):
         settle(compile_network(net, grid), demand)
     pulled, period = with_common_period(net)
-    assert period.pulled == pytest.approx(1 / 21, rel=1e-6)
     solution = settle(compile_network(pulled, grid), demand)
-    assert solution.provenance.cycles_pulled == pytest.approx(period.pulled), (
-        "an answer says what was done to the cycles"
-    )
     assert solution.ok
+    assert solution.provenance.cycles_pulled == pytest.approx(period.pulled)
+    assert solution.statistics.pull_error > 0
+    exact = settle(compile_network(small_press(cycle_rev=2.0), grid), demand)
+    assert exact.statistics.pull_error == 0
+
+
+@pytest.mark.parametrize("most", [12, 20])
+@pytest.mark.parametrize("name", ["dipper", "bittern"])
+def test_stated_error_of_pulling_covers_a_long_march_of_the_true_train(name, most):
+    """Dipper and Bittern, allowed only short periods so that their cycles have to be pulled; the true train marched
+    until 1e-4 of its films is all that could still change, then averaged over whole common periods (48, 22 turns)."""
+    unit = next(each for each in demo_units() if each.id.startswith(name)).values[0]
+    network = ink_network(unit)
+    grid = grid_of(network.plate_mm, width_of(unit), round_mm=8.0, across_mm=10.0)
+    cells = coverage(grid, mean=0.3, image_share=0.6)
+    cells[:, :2] = cells[:, -2:] = 0
+    demand = Demand(coverage=cells, films_um={INK_FEED: 30.0}, sweeps_mm={INK_FEED: 25.0})
+    pulled, period = with_common_period(network, most=most)
+    assert period.pulled > 0
+    solution = settle(compile_network(pulled, grid), demand, accuracy=1e-4)
+    assert solution.ok
+    true, turns = compile_network(network, grid), common_period(cycles_of(network)).revolutions
+    state = march(true, demand, state=solution.state, revolutions=10 * turns).state
+    sheet = march(true, demand, state=state, revolutions=turns, watch=True).passing.sheet_um
+    image = cells > 0
+    error = np.abs(solution.sheet_um - sheet)[image].max() / sheet[image].mean()
+    stated = solution.statistics.pull_error + solution.statistics.error
+    assert error <= stated
+    assert stated <= 40 * error  # and says something: an estimate of 1 would cover everything
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_law_of_transfer_with_a_ductor_settles_to_what_it_marches_to(seed):
+    """Nonlinear: the same outcome, error and passes are reported, and the march is the judge."""
+    train, grid = small(cycle_rev=2.0)
+    rng = np.random.default_rng(seed)
+    law = WalkerFetsko(k=rng.uniform(0.5, 4), b=rng.uniform(0.5, 3), f=rng.uniform(0.2, 0.5), density=1.0)
+    demand = Demand(
+        coverage=coverage(grid, gap=0.2, mean=0.4), films_um={"feed": 30.0}, sweeps_mm={"feed": 20.0}, transfer=law
+    )
+    solution = settle(train, demand)
+    assert solution.ok
+    assert solution.statistics.periods + solution.statistics.coarser_periods <= 10
+    state = march(train, demand, state=solution.state, revolutions=400).state
+    assert worst_on_sheet(train, demand, solution.state, replace(state, step=0)) <= solution.statistics.error
+    assert settle(train, demand, most_periods=1, accuracy=1e-6).outcome is Outcome.NOT_SETTLED
+
+
+@pytest.mark.parametrize("cover", [0.01, 0.2, 1.0])
+def test_stated_error_is_no_smaller_than_the_true_one(cover):
+    """Against a solve a hundred times tighter, both grids used; the campaign does this on every demo press."""
+    unit = next(iter(demo_units())).values[0]
+    network, _ = with_common_period(ink_network(unit))
+    grid = grid_of(network.plate_mm, width_of(unit), round_mm=5.0, across_mm=8.0)
+    train = compile_network(network, grid)
+    cells = coverage(grid, gap=0.1, mean=cover, image_share=0.5 if cover < 1 else 1.0)
+    demand = Demand(coverage=cells, films_um={INK_FEED: 30.0}, sweeps_mm={INK_FEED: 25.0})
+    ours, tight = settle(train, demand), settle(train, demand, accuracy=1e-5)
+    assert ours.statistics.coarser_periods > 0
+    assert ours.statistics.periods + ours.statistics.coarser_periods <= 10
+    image = cells > 0
+    true = np.abs(ours.sheet_um - tight.sheet_um)[image].max() / tight.sheet_um[image].mean()
+    assert true <= ours.statistics.error
+
+
+def test_memory_stays_within_eight_states():
+    """Films of the state, everything kept from pass to pass included (issue's bound; measured by tracemalloc)."""
+    unit = next(iter(demo_units())).values[0]
+    network, _ = with_common_period(ink_network(unit))
+    train = compile_network(network, grid_of(network.plate_mm, width_of(unit), round_mm=2.0, across_mm=3.0))
+    grid = train.grid
+    demand = Demand(coverage=np.ones((grid.rows, grid.columns)), films_um={INK_FEED: 30.0}, sweeps_mm={INK_FEED: 25.0})
+    tracemalloc.start()
+    try:
+        solution = settle(train, demand, accuracy=1e-6)
+        peak = tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+    assert solution.statistics.periods >= 4  # or nothing had to be kept
+    assert peak <= 8 * solution.state.films.nbytes

@@ -1,9 +1,9 @@
 """Anderson's acceleration of a fixed-point iteration x <- x + g(x), with a short memory.
 
 Anderson, J. ACM 12 (1965) 547; Walker & Ni, SIAM J. Numer. Anal. 49 (2011) 1715: for an affine map it is equivalent
-to GMRES as long as nothing is forgotten. Differences from the usual form: they are kept in single precision and scaled
-to unit length (half the memory, and old large ones cannot drown new small ones), and the first one forgotten is the
-oldest.
+to GMRES as long as nothing is forgotten. Departures from the usual form: differences are kept in single precision and
+scaled to unit length (half the memory, and old large ones cannot drown new small ones), the last step is kept in single
+precision too (it is small itself, so its difference loses nothing), and the first one forgotten is the oldest.
 """
 
 from __future__ import annotations
@@ -23,31 +23,33 @@ RANK_TOLERANCE = 1e-6
 class Anderson:
     """Gives the next point from the last ones. ``memory`` differences are kept."""
 
-    memory: int = 3
+    memory: int = 2
     _moves: list[NDArray[np.float32]] = field(default_factory=list)
     _changes: list[NDArray[np.float32]] = field(default_factory=list)
-    _last: tuple[Array, Array] | None = None
+    _last: tuple[NDArray[np.float32], NDArray[np.float32]] | None = None
 
     def next(self, x: Array, step: Array) -> Array:
-        """The next point, from this one and the plain step taken from it. Keeps both; do not write into them."""
+        """The next point, from this one (the last given out) and the plain step from it, whose array is used up."""
+        now = step.astype(np.float32)
         if self._last is not None:
-            self._keep(x - self._last[0], step - self._last[1])
-        self._last = (x, step)
-        following = x + step
-        for weight, move, change in zip(self._weights(step), self._moves, self._changes, strict=True):
-            following -= weight * move
-            following -= weight * change
+            self._keep(self._last[0], now - self._last[1])
+        following = np.add(x, step, out=step)
+        for weight, move, change in zip(self._weights(now), self._moves, self._changes, strict=True):
+            following -= np.float32(weight) * move
+            following -= np.float32(weight) * change
+        self._last = (np.subtract(following, x, dtype=np.float32, casting="same_kind"), now)
         return following
 
-    def _keep(self, move: Array, change: Array) -> None:
-        size = float(np.linalg.norm(change))
+    def _keep(self, move: NDArray[np.float32], change: NDArray[np.float32]) -> None:
+        size = np.float32(np.linalg.norm(change))
         if size == 0.0:
             return
-        self._moves.append((move / size).astype(np.float32))
-        self._changes.append((change / size).astype(np.float32))
-        del self._moves[: -self.memory], self._changes[: -self.memory]
+        excess = max(0, len(self._moves) - self.memory + 1)
+        del self._moves[:excess], self._changes[:excess]
+        self._moves.append(move / size)
+        self._changes.append(np.divide(change, size, out=change))
 
-    def _weights(self, step: Array) -> Array:
+    def _weights(self, step: NDArray[np.float32]) -> Array:
         """Least-squares weights by the normal equations; the columns have unit length and are few."""
         if not self._changes:
             return np.zeros(0)

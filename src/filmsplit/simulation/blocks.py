@@ -81,9 +81,9 @@ def blocks_of(train: Train) -> Blocks:
     return Blocks(np.round(np.linspace(0, columns, count + 1)).astype(np.float64))
 
 
-def stands(swing: CellSwing | None) -> float:
-    """Columns by which a loop stands to the gear side at travel 0."""
-    return 0.0 if swing is None else float(swing.at(np.array([-0.5]))[0])
+def stands(swing: CellSwing | None, *, step: int) -> float:
+    """Columns by which a loop stands to the gear side after ``step`` steps."""
+    return 0.0 if swing is None else float(swing.at(np.array([step - 0.5]))[0])
 
 
 def _moved(edges: Array, *, reach: float) -> Array:
@@ -94,10 +94,10 @@ def _moved(edges: Array, *, reach: float) -> Array:
     low, high = edges[:-1], edges[1:]
     width = edges[-1] - edges[0]
     moved = np.zeros((low.size, low.size))
-    for shift in reach * np.sin(2 * np.pi * (np.arange(PHASES) + 0.5) / PHASES):
-        for first, end in ((low, high), (-high, -low), (2 * width - high, 2 * width - low)):
-            inside = np.minimum(end[:, None], high[None, :] + shift) - np.maximum(first[:, None], low[None, :] + shift)
-            moved += np.clip(inside, 0, None)
+    shift = reach * np.sin(2 * np.pi * (np.arange(PHASES) + 0.5) / PHASES)[:, None, None]
+    for first, end in ((low, high), (-high, -low), (2 * width - high, 2 * width - low)):
+        inside = np.minimum(end[:, None], high + shift) - np.maximum(first[:, None], low + shift)
+        moved += np.clip(inside, 0, None).sum(axis=0)
     return np.asarray(moved / PHASES / np.diff(edges)[:, None])
 
 

@@ -68,7 +68,10 @@ class LinearPeriod:
     @cached_property
     def revolutions(self) -> int:
         """Turns of the plate in one period."""
-        return common_period(cycles_of(self.train.network)).revolutions
+        period = common_period(cycles_of(self.train.network))
+        if period is None:
+            raise ValueError("the cycles have no common period: compile the network of with_common_period")
+        return period.revolutions
 
     @cached_property
     def _closed(self) -> Demand:

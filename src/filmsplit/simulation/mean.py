@@ -11,20 +11,22 @@ from functools import cached_property
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from filmsplit.ink.splitting import Array
-from filmsplit.simulation.blocks import PHASES, Blocks, blocks_of, stands
-from filmsplit.simulation.demand import Loaded, is_open
+from filmsplit.simulation.blocks import Blocks, blocks_of, stands
+from filmsplit.simulation.demand import Loaded
+from filmsplit.simulation.mean_laws import MeanLaws
 from filmsplit.simulation.network import LoopRole
 from filmsplit.simulation.state import State
 from filmsplit.simulation.stops import Stop, stops_of
-from filmsplit.simulation.train import CellLoop, CellNip, NipKind, Train
+from filmsplit.simulation.train import CellLoop, Train
+
+Entries = tuple[NDArray[np.int64], NDArray[np.int64], Array]
+"""Rows, columns and values of a sparse matrix."""
 
 LEAK = 1e-12
 """Part of every film that is lost on each arc: films that nothing feeds and nothing takes come out as 0."""
-
-DUCTOR_CYCLES = 12
-"""Ductor cycles over which its meeting with an oscillating roller is averaged."""
 
 
 @dataclass(eq=False)
@@ -32,11 +34,15 @@ class MeanTrain:
     """Mean films of one train under one demand; built and factorised once.
 
     Films are those arriving at each stop, by stop and block (volume per travel; plate and blanket per image area).
+    States that go in and out stand at ``step``. Where the sheet takes no fixed share, ``blanket_um`` is the film by
+    block at which it is asked what share it takes, or (``tangent``) what share of a small change.
     """
 
     train: Train
     loaded: Loaded
+    step: int = 0
     blanket_um: Array | None = None
+    tangent: bool = False
 
     @cached_property
     def stops(self) -> tuple[Stop, ...]:
@@ -48,9 +54,14 @@ class MeanTrain:
         return blocks_of(self.train)
 
     @cached_property
+    def laws(self) -> MeanLaws:
+        """What each stop takes and adds."""
+        return MeanLaws(self.train, self.loaded, self.across, blanket_um=self.blanket_um, tangent=self.tangent)
+
+    @property
     def cover(self) -> Array:
         """Mean coverage of each block over the whole plate."""
-        return self.across.means(self.loaded.cover.mean(axis=0, dtype=np.float64))
+        return self.laws.cover
 
     @cached_property
     def films(self) -> Array:
@@ -67,8 +78,22 @@ class MeanTrain:
         given = self.films if films is None else films
         cells = np.zeros((self.train.cells, self.train.grid.columns), dtype=self.train.dtype)
         for stop, film in zip(self.stops, given, strict=True):
-            cells[stop.rows] = self.across.spread(film, stands=stands(self.train.loops[stop.loop].swing))
-        return State(0, self.masked(cells))
+            cells[stop.rows] = self.across.spread(film, stands=self._stands(stop.loop))
+        return State(self.step, self.masked(cells))
+
+    def returning(self, feed: int) -> Array:
+        """Film by column that the train's roller brings to a feed's ductor."""
+        loop = self.train.feeds[feed].loop
+        number = next(i for i, nip in enumerate(self.train.nips) if loop in (nip.a, nip.b))
+        side = 1 if self.train.nips[number].a == loop else 0
+        stop = next(i for i, s in enumerate(self.stops) if (s.kind, s.number, s.side) == ("nip", number, side))
+        return self.across.spread(self.films[stop], stands=0.0)
+
+    @property
+    def print_um(self) -> Array:
+        """Film arriving at the sheet, by block."""
+        sheet = next((i for i, stop in enumerate(self.stops) if stop.kind == "sheet"), None)
+        return np.zeros(self.across.count) if sheet is None else np.asarray(self.films[sheet])
 
     def correction(self, change: Array, *, steps: int) -> Array:
         """The film to add everywhere so that a change of ``change`` over ``steps`` steps would stop (approximately)."""
@@ -85,6 +110,9 @@ class MeanTrain:
                 rows *= self._image(loop)
         return cells
 
+    def _stands(self, loop: int) -> float:
+        return stands(self.train.loops[loop].swing, step=self.step)
+
     def _image(self, loop: CellLoop) -> Array:
         lead = self.train.blanket_lead if loop.role is LoopRole.BLANKET else 0
         return np.roll(self.loaded.image, -lead, axis=0)
@@ -95,122 +123,64 @@ class MeanTrain:
         for i, stop in enumerate(self.stops):
             loop = self.train.loops[stop.loop]
             if loop.role is LoopRole.ROLLER:
-                ink[i] = self.across.gathered(
-                    change[stop.rows].sum(axis=0, dtype=np.float64), stands=stands(loop.swing)
-                ) / self.across.face(loop)
+                ink[i] = (
+                    self.across.gathered(
+                        change[stop.rows].sum(axis=0, dtype=np.float64), stands=self._stands(stop.loop)
+                    )
+                    / self.laws.faces[stop.loop]
+                )
                 continue
             lead = self.train.blanket_lead if loop.role is LoopRole.BLANKET else 0
             cover = self.loaded.cover[(stop.rows - loop.offset + lead) % loop.cells]
             column = (change[stop.rows] * cover).sum(axis=0, dtype=np.float64)
-            ink[i] = self.across.means(column) / np.maximum(self.cover, 1e-300)
+            ink[i] = self.across.means(column) / np.maximum(self.laws.cover, 1e-300)
         return ink / self._pace[:, None]
 
     @cached_property
     def _dead(self) -> Array:
         """Stops and blocks without a film: plate and blanket where there is no image."""
         roles = np.array([self.train.loops[stop.loop].role is not LoopRole.ROLLER for stop in self.stops])
-        return np.asarray(roles[:, None] & (self.cover <= 0)[None, :])
+        return np.asarray(roles[:, None] & (self.laws.cover <= 0)[None, :])
 
     @cached_property
     def _pace(self) -> Array:
         """Cells that pass each stop per step of travel: 1, less for a ductor."""
-        return np.array([self._turned(stop.loop)[0] for stop in self.stops])
-
-    def _turned(self, loop: int) -> tuple[float, float, float]:
-        """For a loop: cells turned per step, and the part of them made on the train and on the fountain."""
-        for number, feed in enumerate(self.train.feeds):
-            if feed.loop == loop and feed.ductor is not None:
-                sweep = self.loaded.sweeps[number]
-                turned = sweep + feed.ductor.dwell_train
-                return turned / feed.ductor.cycle, feed.ductor.dwell_train / turned, sweep / turned
-        return 1.0, 1.0, 1.0
+        return np.array([self.laws.turned(stop.loop)[0] for stop in self.stops])
 
     @cached_property
     def _factorised(self) -> Any:
-        from scipy.sparse import eye_array  # noqa: PLC0415  (costly to import, not needed to march)
+        from scipy.sparse import csc_array  # noqa: PLC0415  (costly to import, not needed to march)
         from scipy.sparse.linalg import splu  # noqa: PLC0415
 
-        matrix = eye_array(self._dead.size, format="csr") * (1 + LEAK) - self._passing_on()
-        return splu(matrix.tocsc())
+        rows, columns, parts = self._passing_on()
+        everywhere = np.arange(self._dead.size)
+        rows, columns = np.concatenate([rows, everywhere]), np.concatenate([columns, everywhere])
+        values = np.concatenate([-parts, np.full(self._dead.size, 1 + LEAK)])
+        return splu(csc_array((values, (rows, columns)), shape=(self._dead.size, self._dead.size)))
 
-    def _passing_on(self) -> Any:
-        """Matrix that gives the films arriving at the stops from those one stop earlier."""
-        from scipy.sparse import block_array, csr_array, diags_array  # noqa: PLC0415
-
-        count, blocks = len(self.stops), self.across.count
-        parts: list[list[Any]] = [[None] * count for _ in range(count)]
+    def _passing_on(self) -> Entries:
+        """Matrix that gives the films arriving at the stops from those one stop earlier: rows, columns and values."""
         partner = {(s.kind, s.number, 1 - s.side): i for i, s in enumerate(self.stops)}
+        found: list[Entries] = []
         for i, stop in enumerate(self.stops):
-            takes, adds = self._law(stop)
-            to, carried = stop.following, self._carried(stop)
-            other = partner.get((stop.kind, stop.number, stop.side), i)
-            for source, law in ((i, 1.0 - takes), (other, adds)):
-                block = carried @ diags_array(law)
-                parts[to][source] = block if parts[to][source] is None else parts[to][source] + block
-        for i in range(count):
-            parts[i][i] = csr_array((blocks, blocks)) if parts[i][i] is None else parts[i][i]
-        alive = diags_array(np.logical_not(self._dead).ravel().astype(np.float64))
-        return alive @ block_array(parts, format="csr") @ alive
+            takes, adds = self.laws.of(stop)
+            to, at, part = self._carried(stop)
+            for source, law in ((i, 1.0 - takes), (partner.get((stop.kind, stop.number, stop.side), i), adds)):
+                found.append((stop.following * self.across.count + to, source * self.across.count + at, part * law[at]))
+        rows, columns = (np.concatenate([each[i] for each in found]) for i in (0, 1))
+        values = np.concatenate([each[2] for each in found])
+        dead = self._dead.ravel()
+        alive = (values != 0) & ~dead[rows] & ~dead[columns]
+        return rows[alive], columns[alive], values[alive]
 
-    def _carried(self, stop: Stop) -> Any:
-        """How an oscillating roller moves films sideways between this stop and the next."""
-        from scipy.sparse import csr_array, eye_array  # noqa: PLC0415
-
-        loop = self.train.loops[stop.loop]
+    def _carried(self, stop: Stop) -> Entries:
+        """How an oscillating roller moves films sideways between this stop and the next: block to, block at, part."""
+        loop, every = self.train.loops[stop.loop], np.arange(self.across.count)
         if loop.swing is None:
-            return eye_array(self.across.count, format="csr")
-        return csr_array(self.across.moved(loop, delay=self.stops[stop.following].rows.size))
-
-    def _law(self, stop: Stop) -> tuple[Array, Array]:
-        """Part of the arriving film that a stop takes, and part of the partner's that it adds, by block."""
-        nothing = np.zeros(self.across.count)
-        if stop.kind == "sheet":
-            return self._take(), nothing
-        if stop.kind == "feed":
-            feed = self.train.feeds[stop.number]
-            part = self._turned(stop.loop)[2] if feed.ductor is not None else 1.0
-            return part * (1 - feed.supply.train_share) * self._feed_face(stop.number), nothing
-        nip = self.train.nips[stop.number]
-        if is_open(self.train, nip, running=self.loaded.running):
-            return nothing, nothing
-        own = self.train.loops[(nip.a, nip.b)[stop.side]]
-        meet = self._meeting(nip) / self.across.face(own)
-        if nip.kind is NipKind.FORM and stop.side == 0:
-            meet = meet * self.cover
-        part = self._activity(stop, nip)
-        leave = (1 - nip.share) if stop.side == 0 else nip.share
-        return part * leave * meet, part * (1 - leave) * meet
-
-    def _activity(self, stop: Stop, nip: CellNip) -> float:
-        """Part of the cells passing a stop that meet the partner there: all, but for a ductor and its partner."""
-        own, partner = (nip.a, nip.b)[stop.side], (nip.b, nip.a)[stop.side]
-        ductors = self.train.ductor_of
-        if own in ductors:
-            return self._turned(own)[1]
-        return ductors[partner].dwell_train / ductors[partner].cycle if partner in ductors else 1.0
-
-    def _meeting(self, nip: CellNip) -> Array:
-        """Part of each block where the faces of a nip's two members meet, times the contact share."""
-        loops = [self.train.loops[nip.a], self.train.loops[nip.b]]
-        meet = self.across.present(loops, when=_dwells(self.train, nip))
-        return meet if nip.contact is None else np.asarray(meet * self.across.means(nip.contact))
-
-    def _take(self) -> Array:
-        """Mean share that the sheet takes, by block."""
-        if not self.loaded.running.sheets:
-            return np.zeros(self.across.count)
-        blanket = self.blanket_um if self.blanket_um is not None else np.ones(self.across.count)
-        share = self.loaded.transfer.taken_um(blanket) / np.maximum(blanket, 1e-300)
-        if self.loaded.takes is None:
-            return np.asarray(share)
-        taking = self.across.means((self.loaded.takes * self.loaded.cover).mean(axis=0, dtype=np.float64))
-        return np.asarray(share * taking / np.maximum(self.cover, 1e-300))
-
-    def _feed_face(self, number: int) -> Array:
-        feed = self.train.feeds[number]
-        loop = self.train.loops[feed.loop]
-        inside = np.minimum(self.across.edges[1:], feed.end) - np.maximum(self.across.edges[:-1], feed.first)
-        return np.asarray(np.clip(inside, 0, None) / np.diff(self.across.edges) / self.across.face(loop))
+            return every, every, np.ones(every.size)
+        moved = self.across.moved(loop, delay=self.stops[stop.following].rows.size)
+        to, at = np.nonzero(moved)
+        return to, at, moved[to, at]
 
     @cached_property
     def _sources(self) -> Array:
@@ -222,19 +192,7 @@ class MeanTrain:
             feed = self.train.feeds[stop.number]
             columns = np.zeros(self.train.grid.columns)
             columns[feed.first : feed.end] = self.loaded.supplies[stop.number][feed.first : feed.end]
-            part = self._turned(stop.loop)[2] if feed.ductor is not None else 1.0
-            face = self.across.face(self.train.loops[feed.loop])
+            part = self.laws.turned(stop.loop)[2] if feed.ductor is not None else 1.0
+            face = self.laws.faces[feed.loop]
             sources[stop.following] += part * feed.supply.train_share * self.across.means(columns) / face
         return sources
-
-
-def _dwells(train: Train, nip: CellNip) -> Array | None:
-    """Steps at which a ductor's nip is closed, over some cycles; ``None`` for other nips.
-
-    Where ductor and oscillator keep step, an end of the ductor may hardly ever meet the roller.
-    """
-    ductor = train.ductor_of.get(nip.a) or train.ductor_of.get(nip.b)
-    if ductor is None:
-        return None
-    dwells = (ductor.train_dwell(cycle) for cycle in range(DUCTOR_CYCLES))
-    return np.concatenate([np.linspace(first, end, PHASES) for first, end in dwells])

@@ -119,7 +119,8 @@ class Network:
     """A whole train. ``sheet`` is where the sheet meets the blanket (``None``: nothing is taken off).
 
     At travel 0 the leading image edge stands at the plate loop's origin, so the first form nip is best put there.
-    ``cycles_pulled`` says by what part a cycle was changed so that all divide a common period (0: none was).
+    ``cycles_pulled`` says by what part a cycle was changed so that all divide a common period (0: none was), and
+    ``true_cycles`` holds the true one of each loop or feed whose cycle was.
     """
 
     id: str
@@ -129,6 +130,7 @@ class Network:
     feeds: tuple[Feed, ...] = ()
     sheet: Place | None = None
     cycles_pulled: float = 0.0
+    true_cycles: tuple[tuple[str, float], ...] = ()
 
     def loop(self, id: str) -> Loop:
         """The loop called ``id``; ``KeyError`` if there is none."""

@@ -24,7 +24,12 @@ class Outcome(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Statistics:
-    """How the solve went. Errors are the largest on image cells of the sheet over the mean image film, estimated."""
+    """How the solve went. Errors are the largest on image cells of the sheet over the mean image film, estimated.
+
+    ``periods`` and ``revolutions`` were marched on the grid asked for, ``coarser_periods`` on a coarser one;
+    ``work_revolutions`` is all of it as revolutions of the grid asked for. ``pull_error`` is what the pulling of cycles
+    that do not divide evenly puts the mean print wrong by (0: none was pulled); it is not part of ``error``.
+    """
 
     periods: int
     revolutions: int
@@ -32,6 +37,9 @@ class Statistics:
     error: float
     error_history: tuple[float, ...]
     fed_less_printed: float
+    coarser_periods: int = 0
+    work_revolutions: float = 0.0
+    pull_error: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,9 +1,11 @@
-"""Measure settling as ratios in one run: beside marching from empty to the same accuracy."""
+"""Measure settling beside marching from empty, as ratios in one run: work, time and memory."""
 
 from __future__ import annotations
 
+import statistics
 import time
-from collections.abc import Iterator
+import tracemalloc
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,6 +17,7 @@ from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.from_press import INK_FEED, ink_network, width_of
 from filmsplit.simulation.grid import grid_of
 from filmsplit.simulation.march import march
+from filmsplit.simulation.native import library
 from filmsplit.simulation.network import DuctorFeed, Network
 from filmsplit.simulation.period import with_common_period
 from filmsplit.simulation.settle import settle
@@ -23,8 +26,10 @@ from filmsplit.simulation.train import Train, compile_network
 
 CELL_MM = 2.0
 ACCURACY = 1e-3
-COVERAGES = (0.05, 0.2, 1.0)
-MOST_REVOLUTIONS = 4000
+COVERAGES = (0.01, 0.05, 0.2, 1.0)
+RUNS = 5
+MOST_REVOLUTIONS = 8000
+PACE_REVOLUTIONS = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +53,14 @@ class Case:
 
 def main() -> None:
     """Print the table."""
-    cases = list(_cases())
-    print(f"{'settle to 0.1 %':22} {'coverage':>8} {'passes':>7} {'revs':>5} {'s':>6} {'marched from empty x':>21}")
-    for case in cases:
+    print(f"C kernel: {'built' if library() else 'not built'}; cells of {CELL_MM:g} mm; settled to {ACCURACY:.1%}")
+    print(
+        f"{'':9}{'coverage':>9}{'period':>7}{'coarser':>8}{'passes':>7}{'work':>7}{'marched':>8}{'x work':>7}"
+        f"{'s':>7}{'x time':>7}{'memory':>7}{'pulled by':>10}"
+    )
+    for case in _cases():
         for coverage in COVERAGES:
-            _settle_row(case, coverage)
+            _row(case, coverage)
 
 
 def _cases() -> Iterator[Case]:
@@ -63,18 +71,22 @@ def _cases() -> Iterator[Case]:
         yield Case(name, unit, network, compile_network(network, grid), period.revolutions)
 
 
-def _settle_row(case: Case, coverage: float) -> None:
-    """Passes and revolutions of the solver, and how many more revolutions marching from empty needs."""
+def _row(case: Case, coverage: float) -> None:
+    """Work in revolutions of the grid asked for, and how much more marching from empty takes: by work and by time."""
     demand = case.demand(coverage)
-    began = time.perf_counter()
     solution = settle(case.train, demand, accuracy=ACCURACY)
-    took = time.perf_counter() - began
     spent = solution.statistics
+    took = _median(lambda: settle(case.train, demand, accuracy=ACCURACY))
     marched = _marched_from_empty(case, demand)
-    ratio = "not reached" if marched is None else f"{marched / spent.revolutions:.1f}"
+    state = empty(case.train)
+    pace = _median(lambda: march(case.train, demand, state=state, revolutions=PACE_REVOLUTIONS)) / PACE_REVOLUTIONS
+    ratios = f"{'not reached':>22}{took:7.3f}{'':7}"
+    if marched is not None:
+        ratios = f"{marched:8d}{marched / spent.work_revolutions:7.1f}{took:7.3f}{marched * pace / took:7.1f}"
+    figures = f"{spent.common_period:7d}{spent.coarser_periods:8d}{spent.periods:7d}{spent.work_revolutions:7.0f}"
     verdict = "" if solution.ok else f"  {solution.outcome.name}"
-    name = f"{case.name:22} {coverage:8.2f}"
-    print(f"{name} {spent.periods:7d} {spent.revolutions:5d} {took:6.2f} {ratio:>21}{verdict}")
+    memory = f"{_peak(case, demand) / state.films.nbytes:7.1f}"
+    print(f"{case.name:9}{coverage:9.0%}{figures}{ratios}{memory}{spent.pull_error:10.1e}{verdict}", flush=True)
 
 
 def _marched_from_empty(case: Case, demand: Demand) -> int | None:
@@ -92,6 +104,24 @@ def _marched_from_empty(case: Case, demand: Demand) -> int | None:
             return done
         state = replace(marched.state, step=0)
     return None
+
+
+def _peak(case: Case, demand: Demand) -> int:
+    """Largest memory in use during a solve, in bytes."""
+    tracemalloc.start()
+    settle(case.train, demand, accuracy=ACCURACY)
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    return peak
+
+
+def _median(job: Callable[[], object], *, runs: int = RUNS) -> float:
+    times = []
+    for _ in range(runs):
+        began = time.perf_counter()
+        job()
+        times.append(time.perf_counter() - began)
+    return statistics.median(times)
 
 
 if __name__ == "__main__":
