@@ -37,7 +37,9 @@ class Anderson:
         for weight, move, change in zip(self._weights(now), self._moves, self._changes, strict=True):
             following -= np.float32(weight) * move
             following -= np.float32(weight) * change
-        self._last = (np.subtract(following, x, dtype=np.float32, casting="same_kind"), now)
+        move = np.empty(x.shape, dtype=np.float32)
+        np.subtract(following, x, out=move, casting="same_kind")  # in double, and only the difference made single
+        self._last = (move, now)
         return following
 
     def _keep(self, move: NDArray[np.float32], change: NDArray[np.float32]) -> None:
@@ -55,4 +57,6 @@ class Anderson:
             return np.zeros(0)
         gram = np.array([[np.vdot(a, b) for b in self._changes] for a in self._changes], dtype=np.float64)
         right = np.array([np.vdot(a, step) for a in self._changes], dtype=np.float64)
+        if not (np.isfinite(gram).all() and np.isfinite(right).all()):
+            return np.zeros(len(self._changes))  # the iteration has run out of the numbers; the caller sees that
         return np.asarray(np.linalg.lstsq(gram, right, rcond=RANK_TOLERANCE)[0])
