@@ -20,6 +20,7 @@ from filmsplit.simulation.exchange import Overlap, form_badly, roll_badly
 from filmsplit.simulation.grid import Grid
 from filmsplit.simulation.march import march
 from filmsplit.simulation.mean import MeanTrain
+from filmsplit.simulation.mean_laws import MeanLaws
 from filmsplit.simulation.state import empty
 from filmsplit.simulation.train import CellDuctor, CellSwing, NipKind, Train
 from physics.marching import at_rest, train_of
@@ -163,14 +164,14 @@ MUTANTS: dict[str, tuple[Any, str, Any, Callable[[], None]]] = {
         check_random_trains,
     ),
     "mean films miss a share": (
-        MeanTrain,
-        "_law",
-        lambda self, stop, law=MeanTrain._law: tuple(1.01 * part for part in law(self, stop)),
+        MeanLaws,
+        "of",
+        lambda self, stop, law=MeanLaws.of: tuple(1.01 * part for part in law(self, stop)),
         check_mean_films,
     ),
-    "mean films miss the coverage": (MeanTrain, "cover", property(lambda _: np.ones(3)), check_mean_films),
+    "mean films miss the coverage": (MeanLaws, "cover", property(lambda _: np.ones(3)), check_mean_films),
     "mean films touch perfectly": (
-        MeanTrain,
+        MeanLaws,
         "_meeting",
         lambda self, nip: self.across.present([self.train.loops[nip.a], self.train.loops[nip.b]]),
         check_mean_films,
