@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from filmsplit.figures.heading import subject_of
 from filmsplit.figures.profiles import Profile, Zones, draw_profiles
 from filmsplit.figures.sheet_map import draw_sheet_map
 from filmsplit.figures.start_up import Course, draw_start_up
+from filmsplit.figures.terminal_chart import profile_in_terminal, start_up_in_terminal
 from filmsplit.ink.splitting import Array
 from filmsplit.messages import Problem
 from filmsplit.press import Press
@@ -37,17 +39,41 @@ def picture_problems_of(targets: Mapping[Picture, Path], *, over: bool) -> list[
     return [problem for target in targets.values() for problem in picture_problems(target, over=over)]
 
 
-def write_pictures(filmed: Filmed, targets: Mapping[Picture, Path], *, over: bool) -> tuple[Path, ...]:
-    """Draw every settled unit into the files; with several units each gets a file with its id in the name."""
-    written = []
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """Files written, and those that would have had nothing to show."""
+
+    files: tuple[Path, ...]
+    empty: tuple[Path, ...]
+
+
+def write_pictures(filmed: Filmed, targets: Mapping[Picture, Path], *, over: bool) -> Written:
+    """Draw every unit into the files; with several units each gets a file with its id in the name.
+
+    A unit that did not settle is not drawn, nor is a print where there is none.
+    """
+    files, empty = [], []
     for kind, target in targets.items():
         for study in filmed.studies:
-            if not study.ok or (kind is Picture.START_UP and study.response is None):
-                continue
             path = target if len(filmed.studies) == 1 else _of_unit(target, study.setting.unit.id)
-            write_picture(DRAWN[kind](filmed.press, study), path, over=over)
-            written.append(path)
-    return tuple(written)
+            if _shows(kind, study):
+                write_picture(DRAWN[kind](filmed.press, study), path, over=over)
+                files.append(path)
+            else:
+                empty.append(path)
+    return Written(files=tuple(files), empty=tuple(empty))
+
+
+def _shows(kind: Picture, study: FilmStudy) -> bool:
+    return study.ok and (kind in (Picture.FILMS, Picture.MAP) or study.prints)
+
+
+def sketches(study: FilmStudy, *, columns: int, plain: bool) -> Iterator[tuple[str, ...]]:
+    """Film across and start-up as lines of text, ``columns`` wide; none where nothing is printed."""
+    if study.prints:
+        across, _, zones = _profiles(study)
+        yield profile_in_terminal(across, columns=columns, plain=plain, zones=zones)
+        yield start_up_in_terminal(_course(study), columns=columns, plain=plain)
 
 
 def _of_unit(target: Path, unit: str) -> Path:
@@ -68,19 +94,23 @@ def _map(press: Press, study: FilmStudy) -> Drawing:
 
 
 def _profile(press: Press, study: FilmStudy) -> Drawing:
-    """Means over the image of each column and each row, from the sheet's corner at the operator's side."""
+    across, along, zones = _profiles(study)
+    return draw_profiles(subject_of(press, study.setting.unit), across, along=along, zones=zones)
+
+
+def _profiles(study: FilmStudy) -> tuple[Profile, Profile, Zones]:
+    """Means over the image of each column and each row, from the sheet's corner at the operator's side; the zones."""
     film, cover = _on_sheet(study)
     grid, setting = study.grid, study.setting
     rows, columns = film.shape
     across = Profile(places_mm=_middles(columns, grid.across_mm), film_um=_means(film, cover, axis=0))
     along = Profile(places_mm=_middles(rows, grid.round_mm), film_um=_means(film, cover, axis=1))
     first_mm = float(grid.columns_within(study.demand.sheet_across_mm)[0] * grid.across_mm)
-    edges = tuple(edge - first_mm for edge in setting.zone_edges_mm)
-    films = study.keyed.films_um
-    keys = () if films is None else tuple(map(float, np.broadcast_to(films, (len(edges) - 1,))))
-    return draw_profiles(
-        subject_of(press, setting.unit), across, along=along, zones=Zones(edges_mm=edges, films_um=keys)
-    )
+    edges = np.clip(np.array(setting.zone_edges_mm) - first_mm, 0.0, columns * grid.across_mm)
+    on = np.diff(edges) > 0
+    keys = np.broadcast_to(0.0 if study.keyed.films_um is None else study.keyed.films_um, on.shape)[on]
+    zones = Zones(edges_mm=tuple(map(float, np.unique(edges))), films_um=tuple(map(float, keys)))
+    return across, along, zones
 
 
 def _on_sheet(study: FilmStudy) -> tuple[Array, Array]:
@@ -104,16 +134,19 @@ def _means(film: Array, cover: Array, *, axis: int) -> tuple[float, ...]:
 
 
 def _start_up(press: Press, study: FilmStudy) -> Drawing:
+    return draw_start_up(subject_of(press, study.setting.unit), [_course(study)])
+
+
+def _course(study: FilmStudy) -> Course:
     found = study.response
     assert found is not None
-    course = Course(
+    return Course(
         name="",
         sheets_um=tuple(map(float, found.sheets_um)),
         settled_um=found.settled_um,
         sheets_63=found.sheets_63,
         sheets_95=found.sheets_95,
     )
-    return draw_start_up(subject_of(press, study.setting.unit), [course])
 
 
 DRAWN: Mapping[Picture, Callable[[Press, FilmStudy], Drawing]] = {

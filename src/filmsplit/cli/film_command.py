@@ -63,8 +63,10 @@ def film(reference: str, **words: Unpack[FilmWords]) -> None:
 
     filmed = ask(reference, words)
     written = write_pictures(filmed, targets_of(words), over=words["over"])
-    for path in written:
+    for path in written.files:
         click.echo(label("cli.written", file=path), err=True)
+    for path in written.empty:
+        click.echo(label("cli_film.not_drawn", file=path), err=True)
     if words["as_json"]:
         from filmsplit.actions.answers import plain, to_json
 

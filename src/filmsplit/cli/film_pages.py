@@ -9,13 +9,17 @@ from rich.padding import Padding
 from rich.table import Table
 
 from filmsplit.actions.film import Filmed
-from filmsplit.cli.press_pages import print_sketch
+from filmsplit.actions.film_pictures import sketches
+from filmsplit.cli.press_pages import draws_braille, print_sketch
 from filmsplit.cli.problems import echo_problems
 from filmsplit.cli.show import console, name_line, print_bullet, table
 from filmsplit.messages import label
 from filmsplit.studies.film_answer import FilmsAnswer, InkAnswer, LimitAnswer, ResponseAnswer, UnitAnswer
+from filmsplit.studies.film_study import FilmStudy
 
 _INDENT = (0, 0, 0, 2)
+ROUNDING = 1e-9
+"""What is fed per sheet is nothing if it is less than this part of what the train holds."""
 
 
 def print_films(filmed: Filmed, *, drawing: bool) -> None:
@@ -26,9 +30,11 @@ def print_films(filmed: Filmed, *, drawing: bool) -> None:
     out.print(f"[bold]{press.name or press.id}[/]{invented}")
     if drawing:
         print_sketch(press, out=out)
-    for unit in filmed.answer.units:
+    for unit, study in zip(filmed.answer.units, filmed.studies, strict=True):
         out.print()
         _print_unit(unit, out=out)
+        if drawing:
+            _print_sketches(study, out=out)
     out.print()
     _print_limits(filmed.answer.limits, out=out)
 
@@ -51,6 +57,14 @@ def _print_unit(unit: UnitAnswer, *, out: Console) -> None:
         print_bullet(note.what, out=out)
     for line in _foot(unit):
         out.print(Padding(line, _INDENT), style="dim", markup=False)
+
+
+def _print_sketches(study: FilmStudy, *, out: Console) -> None:
+    """Film across and start-up as far as a terminal can draw them."""
+    for lines in sketches(study, columns=out.width, plain=not draws_braille()):
+        print()
+        for line in lines:
+            print(line)
 
 
 def _verdict(unit: UnitAnswer) -> Iterator[str]:
@@ -103,14 +117,21 @@ def _rollers(films: FilmsAnswer) -> Table:
 
 def _facts(unit: UnitAnswer, films: FilmsAnswer, ink: InkAnswer) -> Iterator[tuple[str, str]]:
     yield label("film_page.forms"), ", ".join(_forms(films))
-    yield label("film_page.plate"), label("film_page.plate_value", film=_figures(films.plate_um))
-    yield label("film_page.blanket"), label("film_page.blanket_value", film=_figures(films.blanket_um))
-    ends = {"low": _figures(films.sheet_least_um), "high": _figures(films.sheet_most_um)}
-    yield label("film_page.sheet"), label("film_page.sheet_value", film=_figures(films.sheet_um), **ends)
+    if unit.response is None:
+        yield label("film_page.plate"), label("film_page.plate_silent", film=_figures(films.plate_um))
+    else:
+        yield from _print_films(films)
     yield from _feeding(unit)
     yield from _budget(ink)
     if unit.response is not None:
         yield label("film_page.start_up"), _start_up(unit.response)
+
+
+def _print_films(films: FilmsAnswer) -> Iterator[tuple[str, str]]:
+    yield label("film_page.plate"), label("film_page.plate_value", film=_figures(films.plate_um))
+    yield label("film_page.blanket"), label("film_page.blanket_value", film=_figures(films.blanket_um))
+    ends = {"low": _figures(films.sheet_least_um), "high": _figures(films.sheet_most_um)}
+    yield label("film_page.sheet"), label("film_page.sheet_value", film=_figures(films.sheet_um), **ends)
 
 
 def _forms(films: FilmsAnswer) -> Iterator[str]:
@@ -132,15 +153,19 @@ def _feeding(unit: UnitAnswer) -> Iterator[tuple[str, str]]:
 
 
 def _budget(ink: InkAnswer) -> Iterator[tuple[str, str]]:
-    for name, grams, kg in (
-        (label("film_page.fed"), ink.fed_per_sheet_g, ink.fed_per_1000_sheets_kg),
-        (label("film_page.printed"), ink.printed_per_sheet_g, ink.printed_per_1000_sheets_kg),
-    ):
-        yield name, label("film_page.per_sheet", grams=f"{grams:.4g}", kg=f"{kg:.4g}")
-    part = ink.fed_less_printed_per_sheet_g / max(abs(ink.fed_per_sheet_g), 1e-300)
-    lacks = {"grams": f"{ink.fed_less_printed_per_sheet_g:.1e}", "percent": f"{100 * part:.2g}"}
-    yield label("film_page.lacks"), label("film_page.lacks_value", **lacks)
+    if abs(ink.fed_per_sheet_g) <= ROUNDING * ink.stored_g:
+        yield label("film_page.fed"), label("film_page.fed_nothing")
+    else:
+        yield label("film_page.fed"), _amount(ink.fed_per_sheet_g, ink.fed_per_1000_sheets_kg)
+        yield label("film_page.printed"), _amount(ink.printed_per_sheet_g, ink.printed_per_1000_sheets_kg)
+        lacks_g = ink.fed_less_printed_per_sheet_g
+        values = {"grams": f"{lacks_g:.1e}", "percent": f"{100 * lacks_g / ink.fed_per_sheet_g:.2g}"}
+        yield label("film_page.lacks"), label("film_page.lacks_value", **values)
     yield label("film_page.stored_all"), label("film_page.grams", grams=_figures(ink.stored_g))
+
+
+def _amount(grams: float, kg: float) -> str:
+    return label("film_page.per_sheet", grams=f"{grams:.4g}", kg=f"{kg:.4g}")
 
 
 def _start_up(response: ResponseAnswer) -> str:

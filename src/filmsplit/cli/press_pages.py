@@ -49,7 +49,7 @@ def print_title(press: Press, *, out: Console) -> None:
 def print_sketch(press: Press, *, out: Console) -> None:
     """The train as far as a terminal can draw it."""
     out.print()
-    for line in sketch(press, columns=out.width, plain=not _draws_braille()):
+    for line in sketch(press, columns=out.width, plain=not draws_braille()):
         print(line)
 
 
@@ -121,7 +121,7 @@ def _difference(difference: Difference) -> str:
     )
 
 
-def _draws_braille() -> bool:
+def draws_braille() -> bool:
     """Whether the terminal can show more than ASCII."""
     encoding = (sys.stdout.encoding or "ascii").lower()
     return "utf" in encoding and os.environ.get("TERM") != "dumb"

@@ -61,6 +61,11 @@ class FilmStudy:
     def ok(self) -> bool:
         return self.solution.ok
 
+    @property
+    def prints(self) -> bool:
+        """Whether it settled and ink reaches the sheet."""
+        return self.response is not None
+
 
 def film_study(
     setting: FilmSetting, *, uncertainties: Uncertainties | None = None, progress: Progress | None = None
