@@ -10,8 +10,9 @@ from filmsplit.library.workshop import demo_presses
 from filmsplit.simulation.answers import answers_of
 from filmsplit.simulation.demand import taking
 from filmsplit.simulation.march import march
+from filmsplit.simulation.network import LoopRole
 from filmsplit.simulation.state import empty
-from filmsplit.studies.film_question import FilmQuestion
+from filmsplit.studies.film_question import FilmQuestion, Mode
 from filmsplit.studies.film_study import FilmStudy
 from studies.asked import study_of
 
@@ -72,3 +73,24 @@ def test_a_form_roller_thrown_off_keeps_its_ink_and_gives_none() -> None:
     ways = [arc.film_um for arc in answers.arcs if arc.loop == "F1"]
     assert ways[0] == pytest.approx(ways[1], rel=0.02)
     assert min(ways) > 1.0
+
+
+@pytest.mark.parametrize("mode", [Mode.NO_SHEET, Mode.FORMS_OFF])
+def test_without_sheets_every_roller_comes_to_the_film_of_the_keys(mode: Mode) -> None:
+    """Nothing takes ink off, so what the ductor brings it takes back: (g + d)/2 = d only where d = g (feed law)."""
+    study = study_of("heron", FilmQuestion(coverage=0.2, mode=mode, key_films_um=10.0, **COARSE))  # type: ignore[arg-type]
+    answers = study.solution.answers
+    assert study.ok
+    assert answers is not None
+    rollers = [loop.id for loop in study.train.loops if loop.role is LoopRole.ROLLER]
+    for roller in rollers:
+        assert answers.loops_um[roller] == pytest.approx(10.0, rel=WITHIN)
+    assert not study.prints
+    assert study.band is None
+
+
+def test_the_keys_of_a_mode_without_sheets_are_those_that_print_the_aim() -> None:
+    printing = study_of("heron", FilmQuestion(coverage=0.2, **COARSE))  # type: ignore[arg-type]
+    idling = study_of("heron", FilmQuestion(coverage=0.2, mode=Mode.NO_SHEET, **COARSE))  # type: ignore[arg-type]
+    assert idling.keyed.films_um == pytest.approx(printing.keyed.films_um)
+    assert idling.keyed.solves == 2

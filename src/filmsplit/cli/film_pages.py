@@ -195,6 +195,7 @@ def _foot(unit: UnitAnswer) -> Iterator[str]:
     yield label(
         "film_page.foot",
         revolutions=unit.revolutions,
+        work=f"{unit.work_revolutions:.0f}",
         period=unit.common_period_rev,
         pulled=f"{100 * unit.cycles_pulled:.2g}",
         error="–" if unit.error is None else f"{100 * unit.error:.2g}",

@@ -28,7 +28,8 @@ Told = Callable[[float], None]
 class Keyed:
     """A solve with its keys. ``films_um`` is ``None`` where they were to be found and could not be.
 
-    ``solves`` is how many settled states it took, ``revolutions`` how many turns of the plate were marched for them.
+    ``solves`` is how many settled states it took, ``revolutions`` how many turns of the plate were marched for them,
+    ``work_revolutions`` the same with all work on coarser grids counted by its cells.
     """
 
     films_um: Zoned | None
@@ -36,6 +37,7 @@ class Keyed:
     solution: Solution
     solves: int
     revolutions: int
+    work_revolutions: float
 
 
 def settle_keyed(prepared: Prepared, *, told: Told) -> Keyed:
@@ -47,7 +49,12 @@ def settle_keyed(prepared: Prepared, *, told: Told) -> Keyed:
     if setting.question.mode is Mode.PRINT or found.films_um is None:
         return found
     other = _settled(prepared, found.films_um, told=told)
-    return replace(other, solves=found.solves + 1, revolutions=found.revolutions + other.revolutions)
+    return replace(
+        other,
+        solves=found.solves + 1,
+        revolutions=found.revolutions + other.revolutions,
+        work_revolutions=found.work_revolutions + other.work_revolutions,
+    )
 
 
 def _settled(prepared: Prepared, films_um: Zoned, *, told: Told) -> Keyed:
@@ -68,23 +75,27 @@ def _scaled(prepared: Prepared, *, told: Told) -> Keyed:
 
 def _keyed(films_um: Zoned | None, demand: Demand, *, solution: Solution) -> Keyed:
     """A single solve."""
-    turns = solution.statistics.revolutions
-    return Keyed(films_um=films_um, demand=demand, solution=solution, solves=1, revolutions=turns)
+    done = solution.statistics
+    turns, work = done.revolutions, done.work_revolutions
+    return Keyed(
+        films_um=films_um, demand=demand, solution=solution, solves=1, revolutions=turns, work_revolutions=work
+    )
 
 
 def _tried(prepared: Prepared, *, told: Told) -> Keyed:
     """Solve, widen the keys by what lacks, and again until the print is as near as it is settled."""
     setting = prepared.setting
-    film_um, state, turns = TRIAL_UM, None, 0
+    film_um, state, turns, work = TRIAL_UM, None, 0, 0.0
     for solves in range(1, MOST_TRIALS + 1):
         demand = prepared.keyed(film_um)
         solution = settle(prepared.train, demand, accuracy=setting.question.accuracy, start=state)
         told(min(1.0, solves / 6))
         turns += solution.statistics.revolutions
+        work += solution.statistics.work_revolutions
         lacking = setting.aim_um / _mean_um(prepared, solution) if solution.ok else math.inf
         if not solution.ok or abs(math.log(lacking)) <= setting.question.accuracy:
-            films_um = film_um if solution.ok else None
-            return Keyed(films_um=films_um, demand=demand, solution=solution, solves=solves, revolutions=turns)
+            found = _keyed(film_um if solution.ok else None, demand, solution=solution)
+            return replace(found, solves=solves, revolutions=turns, work_revolutions=work)
         film_um *= lacking
         state = scaled(solution, lacking).state
     values = {"unit": setting.unit.id, "aim_um": setting.aim_um, "trials": MOST_TRIALS}

@@ -105,7 +105,7 @@ def _setting(press: Press, unit: Unit, question: FilmQuestion) -> FilmSetting:
         sweep_mm=sweep_mm,
         density_g_per_cm3=question.density_g_per_cm3,
         transfer=_transfer(question),
-        assumptions=tuple(_assumed(press, unit, question, sheet=sheet, sweep_mm=sweep_mm, network=network)),
+        assumptions=tuple(_assumed(press, unit, question, sheet=sheet, sweep_mm=sweep_mm)),
     )
 
 
@@ -163,14 +163,13 @@ def middling_sweep_mm(unit: Unit) -> float:
     return sweep.mm_per_division * (math.floor(middle + 0.5) if sweep.kind is SweepKind.NOTCHED else middle)
 
 
-def _assumed(  # noqa: PLR0913  (all but three are named)
+def _assumed(
     press: Press,
     unit: Unit,
     question: FilmQuestion,
     *,
     sheet: SheetPlace,
     sweep_mm: float | None,
-    network: Network,
 ) -> Iterator[Problem]:
     """What was filled in, the weightiest first."""
     if question.coverage is None:
@@ -182,8 +181,6 @@ def _assumed(  # noqa: PLR0913  (all but three are named)
     values = {"length_mm": sheet.length_mm, "width_mm": sheet.width_mm}
     yield Problem("film-assumed-sheet" if question.sheet_mm is None else "film-assumed-place", values)
     yield Problem("film-assumed-splits")
-    if network.cycles_pulled > 0:
-        yield Problem("film-cycles-pulled", {"unit": unit.id, "percent": 100 * network.cycles_pulled})
     yield from _assumed_of_press(press, unit)
 
 

@@ -109,6 +109,10 @@ def _start_up(prepared: Prepared, keyed: Keyed, *, told: Callable[[float], None]
 def _notes(setting: FilmSetting, keyed: Keyed) -> Iterator[Problem]:
     """What was assumed, and how the keys were found."""
     yield from setting.assumptions
+    pulled, cost = keyed.solution.provenance.cycles_pulled, keyed.solution.statistics.pull_error
+    if pulled > 0:
+        values = {"unit": setting.unit.id, "percent": 100 * pulled, "cost_percent": 100 * cost}
+        yield Problem("film-cycles-pulled", values)
     if setting.key_films_um is None and keyed.films_um is not None:
         slug = "film-keys-scaled" if setting.transfer.is_linear else "film-keys-tried"
         yield Problem(slug, {"solves": keyed.solves, "unit": setting.unit.id})
