@@ -1,7 +1,7 @@
 """A row of rollers: every nip further from the sheet holds more ink.
 
-With an even split the sheet takes half of what the blanket brings. For a print of q the blanket brings 2q, the nip
-of plate and blanket holds 4q, that of form roller and plate 6q, and each one further up 2q more. Half of it leaves on
+With an even split the sheet takes half of what the blanket brings. For a print of q the blanket brings 2q, the nip of
+plate and blanket holds 4q, that of form roller and plate 6q, and each one further up 2q more. Half of it leaves on
 each side, so the films run q, 2q, 3q, 4q, 5q: a thick film at the ductor is what a thin print needs.
 
 Closed form: the nth film from the sheet is n q. Source: algebra of the even split, ink in = ink out at every nip.
@@ -12,8 +12,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from gallery import Axis, chain, picture
+from gallery import picture
+from small_trains import chain
 
+from filmsplit.figures.axes import exact_axis, linear_axis
 from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.grid import grid_of
 from filmsplit.simulation.march import march
@@ -50,8 +52,9 @@ def visualize(result: Films) -> str:
     return picture(
         "Each nip further from the sheet carries one print more",
         [("", points)],
-        x=Axis(title="nip, counted from the sheet up", ticks=(1, 2, 3, 4, 5)),
-        y=Axis(title="film leaving the nip / film on the sheet", ticks=(0, 1, 2, 3, 4, 5)),
+        says="three rollers in a row on a solid, every nip splitting evenly",
+        x=exact_axis("nip, counted from the sheet up", 1.0, 5.0, most=4),
+        y=linear_axis("film leaving the nip / film on the sheet", 0.0, 5.0),
     )
 
 

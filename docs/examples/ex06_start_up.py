@@ -12,8 +12,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from gallery import Axis, chain, picture
+from gallery import picture
+from small_trains import chain
 
+from filmsplit.figures.axes import linear_axis
 from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.grid import grid_of
 from filmsplit.simulation.march import march
@@ -61,8 +63,9 @@ def visualize(result: tuple[StartUp, ...]) -> str:
     return picture(
         "From empty rollers: the light form takes longer",
         [(name, [(float(n), part) for n, part in points]) for name, points in lines],
-        x=Axis(title="sheet", ticks=(0, 20, 40, 60, 80, 100)),
-        y=Axis(title="film on the sheet / settled film", ticks=(0, 0.25, 0.5, 0.75, 1)),
+        says="three rollers from empty, a fixed film fed",
+        x=linear_axis("sheet", 0.0, 100.0),
+        y=linear_axis("film on the sheet / settled film", 0.0, 1.0),
     )
 
 

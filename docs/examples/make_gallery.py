@@ -5,7 +5,20 @@ from __future__ import annotations
 from importlib import import_module
 from pathlib import Path
 
-EXAMPLES = ("ex01_chain", "ex06_start_up")
+EXAMPLES = (
+    "ex01_chain",
+    "ex02_unequal_split",
+    "ex03_form_rollers",
+    "ex04_rider",
+    "ex05_ghost",
+    "ex06_start_up",
+    "ex07_stroke",
+    "ex08_rider_comb",
+    "ex09_thrown_off",
+    "ex10_dry_key",
+    "ex11_no_sheets",
+    "ex12_sweep_or_keys",
+)
 PICTURES = Path(__file__).parent.parent / "pictures" / "examples"
 
 
