@@ -49,6 +49,8 @@ def test_what_is_assumed_is_said(capsys: Capture) -> None:
     assert "is taken as 20 %" not in told
     assert "set evenly" not in told
     assert "the sweep is taken" not in told
+    assert "The ink is taken as" in told
+    assert "The ink is taken as" not in run(capsys, "film", "heron", *COARSE, "--ink", "process-black").out
 
 
 def test_everything_that_cannot_be_is_refused_at_once(capsys: Capture) -> None:
@@ -57,7 +59,8 @@ def test_everything_that_cannot_be_is_refused_at_once(capsys: Capture) -> None:
         "film",
         "heron",
         *("--coverage", "5,5", "--sheet", "900x320", "--keys-um", "0", "--sweep", "500"),
-        *("--thrown-off", "X", "--tau", "2", "--round", "0", "--map", "map.txt", "--ink-density", "nan"),
+        *("--thrown-off", "X", "--tau", "2", "--round", "0", "--map", "map.txt", "--ink", "gold"),
+        *("--ink-transfer", "3,2"),
     )
     assert ran.code == 2
     assert ran.out == ""
@@ -69,9 +72,11 @@ def test_everything_that_cannot_be_is_refused_at_once(capsys: Capture) -> None:
         "film-form-unknown",
         "film-number-out-of-range",
         "drawing-kind-unknown",
+        "film-ink-unknown",
+        "film-words-not-understood",
     ):
         assert f"({slug})" in ran.err, slug
-    assert ran.err.count("(film-number-out-of-range)") == 3  # tau, round, density
+    assert ran.err.count("(film-number-out-of-range)") == 2  # tau, round
 
 
 @pytest.mark.parametrize(
@@ -98,6 +103,7 @@ def test_everything_that_cannot_be_is_refused_at_once(capsys: Capture) -> None:
         (("--ink-transfer", "3,2"), "film-words-not-understood"),
         (("--ink-transfer", "3,2,nan"), "film-number-out-of-range"),
         (("--ink", "gold"), "film-ink-unknown"),
+        (("--ink", "process-cyan", "--ink-density", "1"), "film-two-densities"),
         (("--round", "nan"), "film-number-out-of-range"),
         (("--round", "0.06", "--across", "0.06"), "film-cells-too-many"),
         (("--accuracy", "0"), "film-number-out-of-range"),

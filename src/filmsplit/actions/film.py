@@ -7,14 +7,14 @@ from dataclasses import dataclass, replace
 from typing import Protocol
 
 from filmsplit.actions.find import find_press
-from filmsplit.library.inks import DEFAULT_INK, Ink, inks
+from filmsplit.library.inks import Ink, inks
 from filmsplit.library.limits import limits_of
 from filmsplit.library.uncertainties import uncertainties_of
 from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Press, Unit
 from filmsplit.studies.film_answer import FilmAnswer, LimitAnswer, UnitAnswer
 from filmsplit.studies.film_question import FilmQuestion
-from filmsplit.studies.film_setting import settings_of
+from filmsplit.studies.film_setting import FilmSetting, settings_of
 from filmsplit.studies.film_study import FilmStudy, Stage, film_study
 from filmsplit.studies.film_told import unit_answer
 
@@ -48,15 +48,16 @@ def ask_films(
     *,
     unit: str | None = None,
     ink: str | None = None,
+    ink_assumed: bool = False,
     told: Told | None = None,
 ) -> Filmed:
     """Where the ink is in the press meant by ``reference``: all its units, or the one called ``unit``.
 
-    ``ink`` names the ink whose density is taken, otherwise that of the question stands. Refuses with every problem.
+    ``ink`` names the ink whose density is taken, otherwise that of the question stands; ``ink_assumed``: nobody named it.
+    Refuses with every problem.
     """
-    press = find_press(reference).press
-    chosen = None if ink is None else _ink(ink)
-    settings = settings_of(press, _units(press, unit), _with_ink(question, chosen))
+    asked = _asked(reference, question, unit=unit, ink=ink)
+    press, chosen, settings = asked.press, asked.ink, asked.settings
     studies = tuple(
         film_study(each, uncertainties=uncertainties_of, progress=_of_unit(each.unit, told)) for each in settings
     )
@@ -64,10 +65,19 @@ def ask_films(
         press=press.id,
         invented=press.invented,
         ink="" if chosen is None else chosen.slug,
-        units=tuple(_answered(study, chosen) for study in studies),
+        units=tuple(_answered(study, chosen if ink_assumed else None) for study in studies),
         limits=tuple(LimitAnswer(slug=each.slug, what=each.what, so=each.so) for each in limits_of("ink")),
     )
     return Filmed(press=press, studies=studies, answer=answer)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Asked:
+    """A question that can be answered: of which press, with which ink (``None``: a density), put to each unit."""
+
+    press: Press
+    ink: Ink | None
+    settings: tuple[FilmSetting, ...]
 
 
 def check_films(
@@ -75,41 +85,43 @@ def check_films(
 ) -> tuple[Problem, ...]:
     """What would be refused before anything is computed."""
     try:
-        press = find_press(reference).press
-        settings_of(press, _units(press, unit), _with_ink(question, None if ink is None else _ink(ink)))
+        _asked(reference, question, unit=unit, ink=ink)
     except Refusal as refusal:
         return refusal.problems
     return ()
 
 
-def _with_ink(question: FilmQuestion, ink: Ink | None) -> FilmQuestion:
-    return question if ink is None else replace(question, density_g_per_cm3=ink.density_g_per_cm3)
+def _asked(reference: str, question: FilmQuestion, *, unit: str | None, ink: str | None) -> _Asked:
+    """The question checked in every respect: :class:`Refusal` with all that stands in the way."""
+    press = find_press(reference).press
+    known = {each.slug: each for each in inks()}
+    problems = []
+    if ink is not None and ink not in known:
+        problems.append(Problem("film-ink-unknown", {"asked": ink, "known": ", ".join(known)}))
+    units = tuple(each for each in press.units if unit in (None, each.id))
+    if not units:
+        ids = ", ".join(each.id for each in press.units)
+        problems.append(Problem("marks-no-unit", {"press": press.id, "unit": unit, "known": ids}))
+    chosen = known.get(ink) if ink is not None else None
+    if chosen is not None:
+        question = replace(question, density_g_per_cm3=chosen.density_g_per_cm3)
+    try:
+        settings = settings_of(press, units, question)
+    except Refusal as refusal:
+        problems += refusal.problems
+    if problems:
+        raise Refusal(problems)
+    return _Asked(press=press, ink=chosen, settings=settings)
 
 
 def _of_unit(unit: Unit, told: Told | None) -> Callable[[Stage, float], None] | None:
     return None if told is None else lambda stage, part: told(unit.id, stage, part=part)
 
 
-def _ink(slug: str) -> Ink:
-    found = {each.slug: each for each in inks()}
-    if slug not in found:
-        raise Refusal(Problem("film-ink-unknown", {"asked": slug, "known": ", ".join(found)}))
-    return found[slug]
-
-
-def _units(press: Press, unit: str | None) -> tuple[Unit, ...]:
-    if unit is None:
-        return press.units
-    if unit not in {each.id for each in press.units}:
-        known = ", ".join(each.id for each in press.units)
-        raise Refusal(Problem("marks-no-unit", {"press": press.id, "unit": unit, "known": known}))
-    return (press.unit(unit),)
-
-
 def _answered(study: FilmStudy, ink: Ink | None) -> UnitAnswer:
-    """The answer about a unit; the ink that nobody named is among the assumptions."""
+    """The answer about a unit; an ink that nobody named is among the assumptions."""
     answer = unit_answer(study)
-    if ink is None or ink.slug != DEFAULT_INK:
+    if ink is None:
         return answer
     values = {"ink": ink.slug, "density": ink.density_g_per_cm3, "source": ink.source}
     return replace(answer, notes=(*answer.notes, Problem("film-assumed-ink", values)))

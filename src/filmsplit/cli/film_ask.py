@@ -17,12 +17,13 @@ def ask(reference: str, words: FilmWords) -> Filmed:
     """The answer; refuses with everything at once: words, numbers, files in the way."""
     question, problems = read_question(words)
     problems += picture_problems_of(targets_of(words), over=words["over"])
-    ink = words["ink"] or (DEFAULT_INK if words["ink_density"] is None else None)
+    assumed = words["ink"] is None and words["ink_density"] is None
+    ink = DEFAULT_INK if assumed else words["ink"]
     if problems:
         problems += check_films(reference, question, unit=words["unit"], ink=ink)
         raise Refusal(problems)
     with Watching() as watching:
-        return ask_films(reference, question, unit=words["unit"], ink=ink, told=watching.tell)
+        return ask_films(reference, question, unit=words["unit"], ink=ink, ink_assumed=assumed, told=watching.tell)
 
 
 def targets_of(words: FilmWords) -> Mapping[Picture, Path]:

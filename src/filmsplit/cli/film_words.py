@@ -76,6 +76,8 @@ def read_question(words: FilmWords) -> tuple[FilmQuestion, list[Problem]]:
         accuracy=words["accuracy"] / 100,
         density_g_per_cm3=1.0 if words["ink_density"] is None else words["ink_density"],
     )
+    if words["ink"] is not None and words["ink_density"] is not None:
+        reading.problems.append(Problem("film-two-densities"))
     return question, reading.problems
 
 
