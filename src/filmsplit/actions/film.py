@@ -42,7 +42,7 @@ class Filmed:
         return all(study.ok for study in self.studies)
 
 
-def ask_films(
+def ask_films(  # noqa: PLR0913  (all but two are named and have defaults)
     reference: str,
     question: FilmQuestion,
     *,
@@ -53,8 +53,8 @@ def ask_films(
 ) -> Filmed:
     """Where the ink is in the press meant by ``reference``: all its units, or the one called ``unit``.
 
-    ``ink`` names the ink whose density is taken, otherwise that of the question stands; ``ink_assumed``: nobody named it.
-    Refuses with every problem.
+    ``ink`` names the ink whose density is taken, otherwise that of the question stands; where nobody named it,
+    ``ink_assumed``, that is told. Refuses with every problem.
     """
     asked = _asked(reference, question, unit=unit, ink=ink)
     press, chosen, settings = asked.press, asked.ink, asked.settings
