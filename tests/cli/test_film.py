@@ -98,13 +98,14 @@ def test_everything_that_cannot_be_is_refused_at_once(capsys: Capture) -> None:
         (("--sweep", "55.1"), "film-sweep-beyond"),
         (("--thrown-off", "D1"), "film-form-unknown"),
         (("--thrown-off", "F1", "--thrown-off", "F2"), "film-no-form-left"),
-        (("--tau", "0"), "film-number-out-of-range"),
+        (("--tau", "0.05"), "film-number-out-of-range"),
         (("--tau", "0.5", "--ink-transfer", "3,2,0.3"), "film-two-laws"),
         (("--ink-transfer", "3,2"), "film-words-not-understood"),
         (("--ink-transfer", "3,2,nan"), "film-number-out-of-range"),
         (("--ink", "gold"), "film-ink-unknown"),
         (("--ink", "process-cyan", "--ink-density", "1"), "film-two-densities"),
         (("--round", "nan"), "film-number-out-of-range"),
+        (("--round", "31"), "film-number-out-of-range"),
         (("--round", "0.06", "--across", "0.06"), "film-cells-too-many"),
         (("--accuracy", "0"), "film-number-out-of-range"),
         (("--unit", "Z"), "marks-no-unit"),
@@ -116,6 +117,13 @@ def test_each_refusal_has_its_message(capsys: Capture, typed: tuple[str, ...], s
     assert ran.out == ""
     assert ran.err.count(f"({slug})") == 1
     assert ran.err.count("what to do:") == 1
+
+
+def test_a_sheet_that_takes_all_has_a_band_too(capsys: Capture) -> None:
+    """The share cannot be moved above 1 to see what that does; moving it down is enough."""
+    unit = json.loads(run(capsys, "film", "heron", *COARSE, "--tau", "1", "--json").out)["units"][0]
+    assert unit["band"]["low_um"] < 1 < unit["band"]["high_um"]
+    assert any(part["kind"] == "transfer" and part["part"] > 0 for part in unit["band"]["parts"])
 
 
 def test_a_press_without_a_ductor_has_no_sweep(capsys: Capture) -> None:

@@ -117,9 +117,9 @@ def test_the_aim_scales_everything_and_the_keys_with_it() -> None:
     assert given.asked.aim_um is None
 
 
-def test_another_share_on_the_sheet() -> None:
+@pytest.mark.parametrize("tau", [0.4, 1.0])
+def test_another_share_on_the_sheet(tau: float) -> None:
     """Share tau: the blanket brings t/tau, goes back with t/tau - t; plate and form roller follow by the even split."""
-    tau = 0.4
     films = solved(1.0, transfer=FixedShare(tau=tau)).films
     assert films is not None
     blanket = 1 / tau

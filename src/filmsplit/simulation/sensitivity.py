@@ -137,8 +137,10 @@ def size(asked: Asked, parameter: Parameter) -> float:
 
 
 def reach(asked: Asked, parameter: Parameter) -> tuple[float, float]:
-    """How far a parameter is moved down and up for a difference; a film is never moved below 0."""
+    """How far a parameter is moved down and up for a difference: no film below 0, no share on the sheet above 1."""
     kind, cell = parameter.kind, asked.train.grid.round_mm
+    if kind is ParameterKind.TRANSFER:
+        return -SMALL_SHARE, min(SMALL_SHARE, 1.0 - value_of(asked, parameter))
     if kind in SHARES:
         return -SMALL_SHARE, SMALL_SHARE
     if kind is ParameterKind.KEY_FILM:
