@@ -29,6 +29,8 @@ PROMISED_S: dict[tuple[str, ...], float | None] = {
     ("press", "show", DEMO_PRESS): 0.6,
     ("press", "check", DEMO_PRESS): None,
     ("marks", DEMO_PRESS, "12", "181.7", "351.3"): None,
+    ("film", "--help"): 0.25,
+    ("film", DEMO_PRESS): None,
     ("words", "vibrator"): None,
 }
 """Command: seconds promised (None: only measured)."""

@@ -45,5 +45,5 @@ class Watching:
                 return
             columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
             self._progress = self._open.enter_context(Progress(*columns, console=self._console, transient=True))
-            self._task = self._progress.add_task("", total=1.0)
+            self._task = self._progress.add_task(words, total=1.0)
         self._progress.update(self._task, description=words, completed=part)
