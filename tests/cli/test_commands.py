@@ -158,6 +158,8 @@ def test_demo_draws_shows_and_matches(capsys: Capture, tmp_path: Path) -> None:
     assert made == {".png", ".svg", ".yaml"}
     assert (tmp_path / "made" / "heron.yaml").read_bytes() == demo_path("heron").read_bytes()
     assert "once a turn" in ran.out
+    assert "the sheet carries 1.00 µm" in ran.out
+    assert (tmp_path / "made" / "heron-films.svg").exists()
 
 
 def test_set_keeps_comments_and_changes_all_or_nothing(capsys: Capture, tmp_path: Path) -> None:

@@ -6,22 +6,29 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from filmsplit.actions.draw import write_drawing
+from filmsplit.actions.film import Filmed, ask_films
+from filmsplit.actions.film_pictures import Picture, write_pictures
 from filmsplit.actions.marks import MatchedMarks, match
 from filmsplit.actions.press import PressShown, show_press
 from filmsplit.formats.replace_file import write_file
 from filmsplit.library.workshop import Workshop, demo_path, demo_workshop
+from filmsplit.studies.film_question import FilmQuestion
 
 DEMO_MARKS_MM = (12.0, 181.7, 351.3)
 """A striped sheet: invented, as read off with a ruler."""
 
+DEMO_INK = "process-black"
+"""The ink of the demo job."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Demo:
-    """What the demo made: the first press of the workshop shown and drawn, and a striped sheet explained."""
+    """What the demo made: the first press of the workshop shown and drawn, its ink films, a striped sheet explained."""
 
     workshop: Workshop
     shown: PressShown
     matched: MatchedMarks
+    filmed: Filmed
     files: tuple[Path, ...]
 
 
@@ -35,4 +42,7 @@ def run_demo(folder: Path) -> Demo:
     write_drawing(shown.press, wall, over=True)
     write_file(copy, demo_path(name).read_bytes(), over=True)
     matched = match(name, DEMO_MARKS_MM)
-    return Demo(workshop=workshop, shown=shown, matched=matched, files=(picture, wall, copy))
+    filmed = ask_films(name, FilmQuestion(), ink=DEMO_INK)
+    pictures = {kind: folder / f"{name}-{kind.value}.svg" for kind in Picture}
+    films = write_pictures(filmed, pictures, over=True).files
+    return Demo(workshop=workshop, shown=shown, matched=matched, filmed=filmed, files=(picture, wall, copy, *films))

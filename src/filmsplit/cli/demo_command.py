@@ -20,8 +20,9 @@ from filmsplit.messages import label
     help=label("cli.demo_folder"),
 )
 def demo(folder: Path) -> None:
-    """Draw the first demo press, print its facts, match a striped sheet."""
+    """Draw the first demo press, print its facts, match a striped sheet, show where the ink is."""
     from filmsplit.actions.demo import DEMO_MARKS_MM, run_demo
+    from filmsplit.cli.film_pages import print_films
     from filmsplit.cli.marks_pages import print_match
     from filmsplit.cli.press_pages import print_press
 
@@ -33,6 +34,9 @@ def demo(folder: Path) -> None:
     distances = " ".join(f"{mm:g}" for mm in DEMO_MARKS_MM)
     click.echo(label("demo.striped_sheet", distances=distances))
     print_match(made.matched)
+    click.echo()
+    click.echo(label("demo.films"))
+    print_films(made.filmed, drawing=False)
     click.echo()
     for file in made.files:
         click.echo(label("cli.written", file=file))
