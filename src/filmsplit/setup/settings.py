@@ -23,11 +23,12 @@ from filmsplit.simulation.settle import ACCURACY
 class Settings:
     """What to set. ``sweep_reading`` is ``None`` where the feed has no sweep.
 
-    ``set_prints_um`` is what each zone prints with the keys at ``readings``, rounding and all. ``notes`` say what was
-    assumed and what cannot be reached.
+    ``weights`` is the image area by zone. ``set_prints_um`` is what each zone prints with the keys at ``readings``,
+    rounding and all. ``notes`` say what was assumed and what cannot be reached.
     """
 
     aim_um: float
+    weights: Array
     sweep_reading: float | None
     plan: SweepPlan
     scale: KeyScale
@@ -63,6 +64,7 @@ def settings_for(  # noqa: PLR0913  (all but two are named and have defaults)
     assumed = () if sweeps is None else sweeps.assumptions
     return Settings(
         aim_um=aim_um,
+        weights=response.zoned.image_mm2,
         sweep_reading=None if sweeps is None or plan.sweep_mm is None else sweeps.reading_of(plan.sweep_mm),
         plan=plan,
         scale=scale,
