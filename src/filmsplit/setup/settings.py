@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
@@ -11,10 +12,11 @@ from filmsplit.messages import Problem
 from filmsplit.press.fountain import Fountain
 from filmsplit.setup.aim import Aim, film_for
 from filmsplit.setup.key_scale import KeyScale, key_scale
+from filmsplit.setup.learned import Learned
 from filmsplit.setup.limits import KeyLimits, limits_on
 from filmsplit.setup.readings import KeyReading, readings_of
 from filmsplit.setup.sweep import SweepPlan, Wanted, plan_sweep
-from filmsplit.setup.sweep_range import sweep_range
+from filmsplit.setup.sweep_range import SweepRange, sweep_range
 from filmsplit.setup.sweep_response import SweepResponse
 from filmsplit.simulation.settle import ACCURACY
 
@@ -47,16 +49,17 @@ def settings_for(  # noqa: PLR0913  (all but two are named and have defaults)
     aim: Aim,
     scale: KeyScale | None = None,
     limits: KeyLimits | None = None,
+    sweep_reading: float | None = None,
     accuracy: float = ACCURACY,
 ) -> Settings:
     """The settings that print ``aim`` on the plate that ``response`` was solved for.
 
-    ``scale`` is what was learned of the keys, ``limits`` are the shop's own. :class:`Refusal` where no film meets the
-    aim; :class:`NotSettledError` where a print did not settle.
+    ``scale`` is what was learned of the keys, ``limits`` are the shop's own, ``sweep_reading`` keeps the sweep there.
+    :class:`Refusal` where no film meets the aim; :class:`NotSettledError` where a print did not settle.
     """
     aim_um, limits = film_for(aim), limits_on(fountain.blade, limits)
     scale = key_scale(fountain) if scale is None else scale
-    sweeps = sweep_range(fountain.sweep, unit=unit) if response.sweeps_mm.size else None
+    sweeps = _sweeps(response, fountain, unit=unit, reading=sweep_reading)
     wanted = Wanted(aim_um=np.full(len(response.zoned.zones), aim_um), full_um=scale.full_um, limits=limits)
     plan = plan_sweep(response, wanted, sweeps=sweeps, accuracy=accuracy)
     readings = readings_of(plan.keys.openings, scale)
@@ -74,3 +77,28 @@ def settings_for(  # noqa: PLR0913  (all but two are named and have defaults)
         set_prints_um=np.asarray(plan.response @ films),
         notes=(scale.told(unit), *assumed, *plan.problems),
     )
+
+
+def _sweeps(response: SweepResponse, fountain: Fountain, *, unit: str, reading: float | None) -> SweepRange | None:
+    """The sweeps to choose from: only the one kept, if one is; none where the feed has none."""
+    if not response.sweeps_mm.size:
+        return None
+    sweeps = sweep_range(fountain.sweep, unit=unit)
+    return sweeps if reading is None else replace(sweeps, readings=(reading,))
+
+
+def settings_learned(  # noqa: PLR0913  (all but two are named and have defaults)
+    response: SweepResponse,
+    fountain: Fountain,
+    *,
+    unit: str,
+    aim: Aim,
+    learned: Learned,
+    limits: KeyLimits | None = None,
+    sweep_reading: float | None = None,
+    accuracy: float = ACCURACY,
+) -> Settings:
+    """Settings with what the log has taught: the sweep chosen first, then the keys as they are at that sweep."""
+    asked = partial(settings_for, response, fountain, unit=unit, aim=aim, limits=limits, accuracy=accuracy)
+    first = asked(scale=learned.scale_at(learned.middle_sweep_mm), sweep_reading=sweep_reading)
+    return asked(scale=learned.scale_at(first.plan.sweep_mm), sweep_reading=first.sweep_reading)
