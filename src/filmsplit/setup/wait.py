@@ -49,7 +49,7 @@ def wait_for(
     if largest <= accuracy * float(settled.max(initial=0.0)):
         return Waited(films_um=films, settled_um=settled, look_again=1)
     while films.shape[0] < most_sheets:
-        done = march(zoned.train, demand, state=state, revolutions=period)
+        done = march(zoned.train, demand, state=state, revolutions=min(period, most_sheets - films.shape[0]))
         state = done.state
         films = np.vstack([films, np.array([zoned.films_of(sheet) for sheet in done.printed])])
         if np.all(np.abs(films[-period:].mean(axis=0) - settled) <= LEFT * largest / 2):
