@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from filmsplit.ink.density import DensityCurve, solid_density
 from filmsplit.ink.splitting import Array
@@ -75,9 +76,10 @@ class ShortJob:
         image = self.zoned.image_cells > 0
         return solid_density(films_um[..., image], saturation=self.curve.saturation, rate=self.curve.rate)
 
-    def good(self, films_um: Array) -> Array:
+    def good(self, films_um: Array) -> NDArray[np.bool_]:
         """Whether each sheet is good; films by sheet and zone."""
-        return np.asarray(np.all(np.abs(self.densities(films_um) - self.aim) <= self.tolerance, axis=-1))
+        off = np.abs(self.densities(films_um) - self.aim)
+        return np.asarray(np.all(off <= self.tolerance, axis=-1), dtype=np.bool_)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +103,7 @@ class Marched:
     plan: ShortPlan
     films_um: Array
     densities: Array
-    good: Array
+    good: NDArray[np.bool_]
 
     @property
     def waste(self) -> int:
