@@ -131,14 +131,22 @@ def test_no_bare_small_number_decides_anything() -> None:
     assert found == []
 
 
-@pytest.mark.xfail(
-    strict=True, reason="the estimate falls short where an end of a roller is inked by a nip that hardly changes it"
-)
-@pytest.mark.parametrize("accuracy", [ACCURACY / 2, ACCURACY / 5])
-def test_settled_means_settled_where_one_end_is_slow(accuracy: float) -> None:
-    """One end of a form roller and its rider are fed by way of the plate alone: what is left there loses 4 % a period,
-    far less than the passes before made of the rest. Marched to rest; on every image cell of the blanket."""
-    train, demand = train_and_demand(random_train(53), seed=53)
+SLOW = [
+    (53, "fountain", ACCURACY),
+    (53, "fountain", 5e-4),
+    (53, "fountain", 1e-4),
+    (1, "ductor", 3e-4),
+    (33, "ductor", 1e-4),
+]
+"""Random trains that were once called settled when they were not, with the accuracy asked for."""
+
+
+@pytest.mark.parametrize(("seed", "feed", "accuracy"), SLOW)
+def test_settled_means_settled_where_one_end_is_slow(seed: int, feed: str, accuracy: float) -> None:
+    """In the first, one end of a form roller and its rider are fed by way of the plate alone: what is left there loses
+    4 % a period, far less than the passes before made of the rest. Marched to rest; on every image cell of the
+    blanket."""
+    train, demand = train_and_demand(random_train(seed, feed=feed), seed=seed)
     solution = settle(train, demand, accuracy=accuracy)
     rest = at_rest(train, demand, rest=1e-11)
     blanket = train.loops[train.loop_index("blanket")].rows

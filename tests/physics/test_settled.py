@@ -11,12 +11,13 @@ from filmsplit.messages.catalogue import message_text
 from filmsplit.simulation.demand import FORMS_OFF, Demand, load
 from filmsplit.simulation.from_press import INK_FEED, ink_network, width_of
 from filmsplit.simulation.grid import grid_of
+from filmsplit.simulation.level import SHOWS
 from filmsplit.simulation.march import march
 from filmsplit.simulation.mean import MeanTrain
 from filmsplit.simulation.network import DuctorFeed
 from filmsplit.simulation.period import common_period, cycles_of, with_common_period
-from filmsplit.simulation.settle import ACCURACY, settle
-from filmsplit.simulation.solution import NotSettledError, Outcome
+from filmsplit.simulation.settle import ACCURACY, PLAIN_PERIODS, settle
+from filmsplit.simulation.solution import NotSettledError, Outcome, Solution
 from filmsplit.simulation.state import empty
 from filmsplit.simulation.train import compile_network
 from physics.test_conservation import demo_units, random_train
@@ -40,6 +41,16 @@ def worst_on_sheet(train, demand, state, other):
     return max(np.abs(ours - theirs).max(), np.abs(last[0] - last[1]).max()) / mean
 
 
+def assert_few_passes(solution: Solution) -> None:
+    """At most 10 passes on either grid. A period so short that it is followed may take 10 on the grid asked for, or 40
+    revolutions in all."""
+    spent = solution.statistics
+    if spent.common_period >= SHOWS:
+        assert spent.periods + spent.coarser_periods <= 10
+    else:
+        assert spent.periods <= 10 or spent.revolutions <= 40
+
+
 @pytest.mark.parametrize(
     ("options", "mean"),
     [
@@ -61,7 +72,7 @@ def test_settled_equals_marched_everywhere_on_the_sheet(options, mean):
     )
     solution = settle(train, demand)
     assert solution.outcome is Outcome.SETTLED
-    assert solution.statistics.periods <= 10
+    assert_few_passes(solution)
     marched = empty(train)
     for _ in range(40):
         before, marched = marched, march(train, demand, state=marched, revolutions=60).state
@@ -121,7 +132,8 @@ def test_mean_films_are_exact_without_oscillators_under_constant_coverage():
     marched = march(train, demand, state=empty(train), revolutions=3000).state
     assert MeanTrain(train, load(train, demand)).state().films == pytest.approx(marched.films, abs=1e-8)
     solution = settle(train, demand)
-    assert solution.statistics.periods <= 3  # nothing to correct: one to see it, and one watched
+    # nothing to correct: one to see it, one watched, and the plain ones that a short period is followed for
+    assert solution.statistics.periods <= 2 + PLAIN_PERIODS
 
 
 def test_answers_name_every_arc_and_add_up():
@@ -328,7 +340,7 @@ def test_law_of_transfer_with_a_ductor_settles_to_what_it_marches_to(seed):
     )
     solution = settle(train, demand)
     assert solution.ok
-    assert solution.statistics.periods + solution.statistics.coarser_periods <= 10
+    assert_few_passes(solution)
     state = march(train, demand, state=solution.state, revolutions=400).state
     assert worst_on_sheet(train, demand, solution.state, replace(state, step=0)) <= solution.statistics.error
     assert settle(train, demand, most_periods=1, accuracy=1e-6).outcome is Outcome.NOT_SETTLED

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 
@@ -42,6 +43,15 @@ MEMORY = 2
 
 LONG = 4
 """Revolutions from which on a period is long."""
+
+SHOWS = 8
+"""Revolutions from which on one period shows by itself what the train forgets slowly; a shorter one is followed."""
+
+SLOWEST_PLAIN = 0.98
+"""A column that shrinks less than to this part from one plain period to the next is reckoned to shrink to it."""
+
+TINY = 1e-300
+"""Keeps a division by a film that is not there finite."""
 
 TRIES = 12
 """Times the share that the sheet takes is looked up for the mean films, where it depends on the film."""
@@ -103,15 +113,9 @@ class Level:
         mixer = Anderson(memory=MEMORY if self.revolutions >= LONG else MEMORY + 1)
         error = np.inf
         while True:
-            marched = march(
-                self.train,
-                self.demand,
-                state=State(self.step, films),
-                revolutions=self.revolutions,
-                watch=watch or error < WATCH_FROM * accuracy,
-            )
+            marched = self._march(films, watch=watch or error < WATCH_FROM * accuracy)
             change = marched.state.films - films
-            step = self._changes.correction(change, steps=self.revolutions * self.train.grid.rows)
+            step = self._corrected(change)
             error = self._error(marched, correction=step, change=change)
             step += change
             del change
@@ -119,6 +123,50 @@ class Level:
             del marched
             films = self.mean.masked(mixer.next(films, step))
             del step
+
+    def followed(self, done: Pass) -> Pass:
+        """Two more periods without any correction, and the error that their own pace leaves.
+
+        A mixed pass says how much the mixing took off, not how fast the train itself forgets. Ink that is reached only
+        by a nip which hardly changes it (on an end of a roller that no inked face meets) fades by a few percent a
+        period. Two plain periods show it: a column whose change shrinks to the part r has r / (1 - r) of it yet to
+        come. That is doubled as well: what is quick in the first change makes r too small.
+        """
+        first = self._march(done.marched.state.films, watch=False)
+        before = self._on_blanket(first.state.films - done.marched.state.films)
+        second = self._march(first.state.films, watch=True)
+        after = self._on_blanket(second.state.films - first.state.films)
+        kept = np.divide(after, before, out=np.zeros_like(after), where=before > 0)
+        kept = np.minimum(kept, SLOWEST_PLAIN)
+        left = SAFETY * after * kept / (1.0 - kept)
+        error = float(left.max(initial=0.0)) / max(self._image_mean(second), TINY)
+        return Pass(second, max(done.error, error))
+
+    def _corrected(self, change: Array) -> Array:
+        return self._changes.correction(change, steps=self.revolutions * self.train.grid.rows)
+
+    def _march(self, films: Array, *, watch: bool) -> Marched:
+        return march(self.train, self.demand, state=State(self.step, films), revolutions=self.revolutions, watch=watch)
+
+    @cached_property
+    def _blanket(self) -> tuple[Any, Any] | None:
+        """Rows of the blanket, and where its image is; ``None`` for a train without one."""
+        loop = self.train.loops[self.train.role_index(LoopRole.BLANKET) or 0]
+        image = np.roll(self.loaded.image, -self.train.blanket_lead, axis=0) > 0
+        return (loop.rows, image) if loop.role is LoopRole.BLANKET else None
+
+    def _on_blanket(self, change: Array) -> Array:
+        """Largest change on the blanket's image, column by column; 0 where there is none."""
+        if self._blanket is None:
+            return np.zeros(change.shape[1])
+        rows, image = self._blanket
+        return np.asarray(np.abs(change[rows]).max(axis=0, where=image, initial=0.0), dtype=np.float64)
+
+    def _image_mean(self, marched: Marched) -> float:
+        if self._blanket is None:
+            return 0.0
+        rows, image = self._blanket
+        return float(np.mean(marched.state.films[rows], where=image, dtype=np.float64)) if image.any() else 0.0
 
     def _error(self, marched: Marched, *, correction: Array, change: Array) -> float:
         """Estimate of the error left on the sheet: what the blanket's image cells would still be corrected by."""
@@ -154,5 +202,6 @@ class Level:
         least = SAFETY if self.revolutions >= LONG else SAFETY_IF_SHORT
         if self._left is None:
             return np.full(columns.shape, least)
-        slow = np.minimum(columns / np.maximum(self._left, 1e-300), SLOWEST)
+        slow = np.divide(columns, self._left, out=np.zeros_like(columns), where=self._left > 0)
+        slow = np.minimum(slow, SLOWEST)
         return np.asarray(np.maximum(least, 1.0 / (1.0 - slow)))

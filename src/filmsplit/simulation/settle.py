@@ -18,7 +18,7 @@ import numpy as np
 from filmsplit.ink.splitting import Array
 from filmsplit.simulation.answers import Answers, answers_of
 from filmsplit.simulation.demand import Demand, not_finite
-from filmsplit.simulation.level import LONG, Level, Pass
+from filmsplit.simulation.level import LONG, SHOWS, Level, Pass
 from filmsplit.simulation.march import march
 from filmsplit.simulation.nested import carried, coarser
 from filmsplit.simulation.network import DuctorFeed
@@ -41,6 +41,9 @@ COARSER_ACCURACY = 2e-3
 
 FADING_CYCLES = 2
 """Ductor cycles (revolutions without a ductor) in which what is new on the finer grid fades before it is looked at."""
+
+PLAIN_PERIODS = 2
+"""Periods marched without correction before a short one is called settled."""
 
 ENDLESS = 1e6
 """A mean film this many times larger than anything fed per turn has no way out."""
@@ -114,11 +117,21 @@ class _Solving:
             self._tell(done.error)
             if not np.isfinite(done.error):
                 return self._solution(Outcome.OUT_OF_RANGE, done)
-            if self._is_settled(done):
+            short = self._turns < SHOWS
+            if short and self._is_settled(done) and len(self._errors) + PLAIN_PERIODS <= most_periods:
+                done, short = self._followed(level, done), False
+                passes = level.passes(done.marched.state.films, accuracy=self._accuracy, watch=True)
+            if self._is_settled(done) and not short:
                 return self._solution(Outcome.SETTLED, done)
             if len(self._errors) >= most_periods:
                 return self._solution(Outcome.NOT_SETTLED, done)
             del done  # its films would still take room while the next period is marched
+
+    def _followed(self, level: Level, done: Pass) -> Pass:
+        """The last word on a short period: what the train forgets slowly does not show in one. It costs two more."""
+        followed = level.followed(done)
+        self._errors += [followed.error] * PLAIN_PERIODS
+        return followed
 
     def _first(self, level: Level) -> tuple[Array, bool]:
         """Films to begin with, and whether they are near: carried over from a coarser grid where there is one.
