@@ -42,6 +42,10 @@ COARSER_ACCURACY = 2e-3
 FADING_CYCLES = 2
 """Ductor cycles (revolutions without a ductor) in which what is new on the finer grid fades before it is looked at."""
 
+WATCHED_AT_ONCE = 12
+"""Revolutions up to which the first period on the grid asked for is watched, in case it settles. Watching costs most of
+a period more, and no longer one of the demo presses settled at once."""
+
 PLAIN_PERIODS = 2
 """Periods marched without correction before a short one is called settled."""
 
@@ -109,7 +113,7 @@ class _Solving:
             return self._solution(Outcome.NO_SETTLED_STATE, None)
         self._pull_error = pull_error(level.mean)
         first, near = (start.films, True) if start is not None else self._first(level)
-        passes = level.passes(first, accuracy=self._accuracy, watch=near)
+        passes = level.passes(first, accuracy=self._accuracy, watch=near and self._turns <= WATCHED_AT_ONCE)
         del first
         while True:
             done = next(passes)
