@@ -8,15 +8,14 @@ import numpy as np
 import pytest
 
 from filmsplit.press.words import KeyKind
-from filmsplit.setup.aim import SolidAim
 from filmsplit.setup.job_log import Guess, LoggedJob, prints_of
 from filmsplit.setup.key_scale import KeyScale, Origin
 from filmsplit.setup.learn import Priors, posterior
 from filmsplit.setup.learned import Learned, learn
-from filmsplit.setup.settings import settings_for, settings_learned
 from filmsplit.setup.sweep_response import SweepResponse, sweep_response
 from setup.conftest import Bench, FloatArray
-from setup.hidden_press import CURVE, densities, hidden_press
+from setup.hidden_press import hidden_press
+from setup.loop import learned_off
 
 KEYS = 12
 COUPLING = 0.08
@@ -191,26 +190,6 @@ def test_after_five_logged_jobs_first_sheets_are_near(dipper: Bench, responses: 
     keys 20 % to either side and two zeros off; without the log it misses by twice that."""
     fountain = dipper.unit.fountain
     assert fountain is not None
-    press, aim, log = hidden_press(seed, 8), SolidAim(density=1.4, curve=CURVE), []
-    rng = np.random.default_rng(seed)
-    for response in responses[:5]:
-        settings = settings_for(response, fountain, unit="A", aim=aim, sweep_reading=4.0)
-        readings = np.array([each.reading for each in settings.readings])
-        read = densities(press.prints_um(response.zoned, settings, readings)) + rng.normal(0, 0.01, 8)
-        films = -np.log(1 - read / CURVE.saturation) / CURVE.rate
-        errors = 0.01 / (CURVE.rate * (CURVE.saturation - read))
-        log.append(
-            LoggedJob(
-                response=settings.plan.response, readings=readings, films_um=films, errors_um=errors,
-                sweep_mm=settings.plan.sweep_mm,
-            )
-        )  # fmt: skip
-    learned = learn(log, scale=settings.scale, coupling=settings.limits.coupling)
-    bare = settings_for(responses[5], fountain, unit="A", aim=aim, sweep_reading=4.0)
-    taught = settings_learned(responses[5], fountain, unit="A", aim=aim, learned=learned, sweep_reading=4.0)
-    off = []
-    for new in (bare, taught):
-        readings = np.array([each.reading for each in new.readings])
-        off.append(np.abs(densities(press.prints_um(responses[5].zoned, new, readings)) - 1.4).max())
-    assert off[1] < 0.08
-    assert off[0] > 2 * off[1]
+    bare, taught = learned_off(hidden_press(seed, 8), fountain, responses, sweep_reading=4.0, seed=seed)
+    assert taught < 0.08
+    assert bare > 2 * taught

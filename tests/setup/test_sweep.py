@@ -4,19 +4,18 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from scipy.optimize import minimize
 
 from filmsplit.press.fountain import Sweep
 from filmsplit.press.words import SweepKind
 from filmsplit.setup.aim import FilmAim
-from filmsplit.setup.keys import Reason, films_per_opening
+from filmsplit.setup.keys import Reason
 from filmsplit.setup.limits import KeyLimits
 from filmsplit.setup.settings import Settings, settings_for
 from filmsplit.setup.sweep_range import sweep_range
 from filmsplit.setup.sweep_response import SweepResponse
-from filmsplit.simulation.march import march
 from filmsplit.simulation.settle import settle
-from setup.conftest import Bench, FloatArray
+from setup.conftest import Bench
+from setup.reachable import printed, reachable
 
 AIM_UM = 1.1
 
@@ -36,62 +35,21 @@ def on_steep(dipper: Bench, steep: SweepResponse) -> Settings:
     return _settings(dipper, steep)
 
 
-def _printed(response: SweepResponse, settings: Settings, films_um: FloatArray) -> FloatArray:
-    """Print by zone of a fresh, finer settle and one more common period marched from it: nothing of the plan's own."""
-    zoned = response.zoned.swept(settings.plan.sweep_mm)
-    demand = zoned.keyed(films_um)
-    solution = settle(zoned.train, demand, accuracy=2e-4, throw=True)
-    assert solution.state is not None
-    period = solution.statistics.common_period
-    done = march(zoned.train, demand, state=solution.state, revolutions=period)
-    return zoned.films_of(done.printed.sum(axis=0) / period)
-
-
-def _reachable(response: SweepResponse, settings: Settings) -> FloatArray:
-    """Zones that a solver of another kind brings within 0.2 % of the aim under the same limits."""
-    zoned, limits = response.zoned, settings.limits
-    open = np.flatnonzero(zoned.image_cells > 0)
-    blade = films_per_opening(settings.scale.full_um, coupling=limits.coupling)
-    prints = (settings.plan.response @ blade)[np.ix_(open, open)] / AIM_UM
-    weight = zoned.image_cells[open] / zoned.image_cells.sum()
-
-    def cost(x: FloatArray) -> tuple[float, FloatArray]:
-        off = prints @ x - 1.0
-        return float(1e3 * weight @ off**2), 2e3 * prints.T @ (weight * off)
-
-    apart = np.diff(np.eye(open.size), axis=0)[np.diff(open) == 1]
-    rows = np.vstack([apart, -apart])
-    found = minimize(
-        cost,
-        np.full(open.size, 0.5),
-        jac=True,
-        bounds=[(limits.lowest, limits.highest)] * open.size,
-        constraints={"type": "ineq", "fun": lambda x: limits.step + rows @ x, "jac": lambda _: rows},
-        method="SLSQP",
-        options={"ftol": 1e-10, "maxiter": 500},
-    )
-    # Its own flag says little at the last digits; that two ways end at one value says more.
-    assert found.fun == pytest.approx(cost(settings.plan.keys.openings[open])[0], abs=1e-3)
-    reachable = np.zeros(len(zoned.zones), dtype=bool)
-    reachable[open] = np.abs(prints @ found.x - 1.0) < 2e-3
-    return reachable
-
-
 @pytest.mark.parametrize("plate", ["even", "steep"])
 def test_settings_put_back_print_the_aim_wherever_it_can_be_reached(plate: str, request: pytest.FixtureRequest) -> None:
     response, settings = request.getfixturevalue(plate), request.getfixturevalue(f"on_{plate}")
-    printed = _printed(response, settings, settings.plan.keys.films_um)
-    reachable = _reachable(response, settings)
-    np.testing.assert_allclose(printed[reachable], AIM_UM, rtol=0.01)
-    np.testing.assert_allclose(printed, settings.plan.keys.prints_um, rtol=3e-3)  # what is said of the others holds too
-    assert reachable.all() or plate == "steep"
+    found = printed(response, settings, settings.plan.keys.films_um)
+    can = reachable(response, settings)
+    np.testing.assert_allclose(found[can], AIM_UM, rtol=0.01)
+    np.testing.assert_allclose(found, settings.plan.keys.prints_um, rtol=3e-3)  # what is said of the others holds too
+    assert can.all() or plate == "steep"
     said = [key.reached for key in settings.plan.keys.zones]
-    assert not (reachable & ~np.array(said)).any()
+    assert not (can & ~np.array(said)).any()
 
 
 def test_rounding_to_what_can_be_set_costs_what_is_said(even: SweepResponse, on_even: Settings) -> None:
-    printed = _printed(even, on_even, on_even.set_films_um)
-    np.testing.assert_allclose(printed, on_even.set_prints_um, rtol=3e-3)
+    found = printed(even, on_even, on_even.set_films_um)
+    np.testing.assert_allclose(found, on_even.set_prints_um, rtol=3e-3)
     assert np.abs(on_even.set_prints_um - on_even.plan.keys.prints_um).max() > 0.003  # half divisions show
 
 

@@ -1,0 +1,81 @@
+"""Setting, correcting and learning against hidden presses, and short runs: what tests and campaign share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from filmsplit.press.fountain import Fountain
+from filmsplit.setup.aim import SolidAim
+from filmsplit.setup.correct import Measured, correct
+from filmsplit.setup.first_sheet import Spread, first_sheet
+from filmsplit.setup.job_log import LoggedJob
+from filmsplit.setup.learned import learn
+from filmsplit.setup.settings import Settings, settings_for, settings_learned
+from filmsplit.setup.sweep_response import SweepResponse
+from setup.conftest import FloatArray
+from setup.hidden_press import CURVE, HiddenPress, densities
+
+AIM = 1.4
+READING_ERROR = 0.01
+
+
+def readings(settings: Settings) -> FloatArray:
+    return np.array([each.reading for each in settings.readings])
+
+
+def read(films_um: FloatArray, rng: np.random.Generator) -> Measured:
+    """A sheet as a densitometer has it."""
+    noise = rng.normal(0.0, READING_ERROR, films_um.size)
+    return Measured(densities=densities(films_um) + noise, curve=CURVE, reading_error=READING_ERROR)
+
+
+@dataclass(frozen=True)
+class FirstAndSecond:
+    """Whether the first sheet lay in its band, by zone, and how far from the aim first and second were at most (D)."""
+
+    inside: FloatArray
+    first_off: float
+    second_off: float
+
+
+def first_and_second(
+    press: HiddenPress, response: SweepResponse, settings: Settings, *, spread: Spread, seed: int
+) -> FirstAndSecond:
+    """A first sheet with the settings, one correction, and the sheet after it."""
+    band = first_sheet(settings, spread)
+    printed = press.prints_um(response.zoned, settings, readings(settings))
+    moved = correct(settings, read(printed, np.random.default_rng(seed)), spread=spread)
+    again = press.prints_um(response.zoned, settings, np.array([each.reading for each in moved.readings]))
+    return FirstAndSecond(
+        inside=(band.low_um <= printed) & (printed <= band.high_um),
+        first_off=float(np.abs(densities(printed) - AIM).max()),
+        second_off=float(np.abs(densities(again) - AIM).max()),
+    )
+
+
+def learned_off(
+    press: HiddenPress, fountain: Fountain, responses: list[SweepResponse], *, sweep_reading: float | None, seed: int
+) -> tuple[float, float]:
+    """How far the first sheet of the last plate is off at most (D), without a log and with the plates before logged."""
+    rng, aim, log = np.random.default_rng(seed), SolidAim(density=AIM, curve=CURVE), []
+    for response in responses[:-1]:
+        settings = settings_for(response, fountain, unit="A", aim=aim, sweep_reading=sweep_reading)
+        sheet = read(press.prints_um(response.zoned, settings, readings(settings)), rng)
+        log.append(
+            LoggedJob(
+                response=settings.plan.response,
+                readings=readings(settings),
+                films_um=sheet.films_um,
+                errors_um=sheet.errors_um,
+                sweep_mm=settings.plan.sweep_mm,
+            )
+        )
+    learned = learn(log, scale=settings.scale, coupling=settings.limits.coupling)
+    last = responses[-1]
+    bare = settings_for(last, fountain, unit="A", aim=aim, sweep_reading=sweep_reading)
+    taught = settings_learned(last, fountain, unit="A", aim=aim, learned=learned, sweep_reading=sweep_reading)
+    prints = [press.prints_um(last.zoned, each, readings(each)) for each in (bare, taught)]
+    bare_off, taught_off = (float(np.abs(densities(films) - AIM).max()) for films in prints)
+    return bare_off, taught_off
