@@ -5,15 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from filmsplit.press.fountain import Fountain
 from filmsplit.setup.aim import SolidAim
-from filmsplit.setup.correct import Measured, correct
+from filmsplit.setup.correct import MOST_MOVE, Measured, correct
 from filmsplit.setup.first_sheet import Spread, first_sheet
 from filmsplit.setup.job_log import LoggedJob
 from filmsplit.setup.learned import learn
+from filmsplit.setup.readings import KeyReading
 from filmsplit.setup.settings import Settings, settings_for, settings_learned
-from filmsplit.setup.sweep_response import SweepResponse
+from filmsplit.setup.split import split_sides
+from filmsplit.setup.sweep_response import SweepResponse, sweep_response
 from setup.conftest import FloatArray
 from setup.hidden_press import CURVE, HiddenPress, densities
 
@@ -33,7 +36,8 @@ def read(films_um: FloatArray, rng: np.random.Generator) -> Measured:
 
 @dataclass(frozen=True)
 class FirstAndSecond:
-    """Whether the first sheet lay in its band, by zone, and how far from the aim first and second were at most (D)."""
+    """Whether the first sheet lay in its band, by zone, and how far from the aim first and second were at most (D), the
+    second in zones whose key is not at the end of what it may do."""
 
     inside: FloatArray
     first_off: float
@@ -51,8 +55,16 @@ def first_and_second(
     return FirstAndSecond(
         inside=(band.low_um <= printed) & (printed <= band.high_um),
         first_off=float(np.abs(densities(printed) - AIM).max()),
-        second_off=float(np.abs(densities(again) - AIM).max()),
+        second_off=float(np.abs(densities(again) - AIM)[_free(settings, moved.readings)].max()),
     )
+
+
+def _free(settings: Settings, after: tuple[KeyReading, ...]) -> NDArray[np.bool_]:
+    """Zones whose key stands more than one reading from the ends of its range and of one move."""
+    now, then = (np.array([each.opening for each in keys]) for keys in (settings.readings, after))
+    step, limits = settings.scale.settable / settings.scale.ranges, settings.limits
+    inside = (then > limits.lowest + step) & (then < limits.highest - step)
+    return np.asarray(inside & (np.abs(then - now) < MOST_MOVE - step), dtype=np.bool_)
 
 
 def learned_off(
@@ -70,12 +82,18 @@ def learned_off(
                 films_um=sheet.films_um,
                 errors_um=sheet.errors_um,
                 sweep_mm=settings.plan.sweep_mm,
+                split=split_sides(
+                    response.zoned.swept(settings.plan.sweep_mm),
+                    settings.plan.keys.films_um,
+                    solution=settings.plan.solution,
+                ),
             )
         )
     learned = learn(log, scale=settings.scale, coupling=settings.limits.coupling)
     last = responses[-1]
     bare = settings_for(last, fountain, unit="A", aim=aim, sweep_reading=sweep_reading)
-    taught = settings_learned(last, fountain, unit="A", aim=aim, learned=learned, sweep_reading=sweep_reading)
+    known = sweep_response(last.zoned.with_split(learned.split_off), last.sweeps_mm)
+    taught = settings_learned(known, fountain, unit="A", aim=aim, learned=learned, sweep_reading=sweep_reading)
     prints = [press.prints_um(last.zoned, each, readings(each)) for each in (bare, taught)]
     bare_off, taught_off = (float(np.abs(densities(films) - AIM).max()) for films in prints)
     return bare_off, taught_off

@@ -54,12 +54,14 @@ def _log(true: Guess, *, jobs: int, seed: int, noise: float = 0.02, slopes: bool
     rng = np.random.default_rng(1000 + seed)
     bare = [
         LoggedJob(
-            response=(matrix := _response(rng)),
+            response=_response(rng),
             readings=np.round(2 * rng.uniform(3, 12, KEYS)) / 2,
             films_um=np.ones(KEYS),
             errors_um=np.full(KEYS, noise),
             sweep_mm=float(rng.uniform(8, 30)),
-            split_slope=matrix * rng.uniform(1.0, 5.0) if slopes else None,
+            split=tuple(np.exp(rng.uniform(0.5, 1.5) * np.array([-0.2, 0.1])[i] * np.ones(KEYS)) for i in (0, 1))
+            if slopes
+            else None,
         )
         for _ in range(jobs)
     ]

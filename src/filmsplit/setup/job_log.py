@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from filmsplit.ink.splitting import Array
 from filmsplit.setup.key_scale import KeyScale
 from filmsplit.setup.keys import films_per_opening
+from filmsplit.setup.split import Sides, print_factor
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -18,9 +19,9 @@ class LoggedJob:
     """A job as it was printed once the press had settled, by zone from the operator's side.
 
     ``response`` is the engine's for this plate at this sweep (film on the sheet in zone i, um per um of key film j),
-    ``split_slope`` its change per unit of the split, where it was asked for. ``films_um`` are the films read on the
-    OK sheet (not a number where none was) and ``errors_um`` one standard deviation of each. ``sweep_mm`` is ``None``
-    where the feed has no sweep.
+    ``split`` what another split would do to each zone's print, where it was asked for. ``films_um`` are the films read
+    on the OK sheet (not a number where none was) and ``errors_um`` one standard deviation of each. ``sweep_mm`` is
+    ``None`` where the feed has no sweep.
     """
 
     response: Array
@@ -28,7 +29,7 @@ class LoggedJob:
     films_um: Array
     errors_um: Array
     sweep_mm: float | None = None
-    split_slope: Array | None = None
+    split: Sides | None = None
 
     def __post_init__(self) -> None:
         zones = self.readings.size
@@ -66,9 +67,9 @@ def prints_of(guess: Guess, jobs: Sequence[LoggedJob], *, scale: KeyScale, coupl
         later = number - (len(jobs) - 1) / 2
         opened = np.where(job.readings > nominal, np.maximum(job.readings - nominal - guess.zeros, 0.0), 0.0)
         films = gains * np.exp(guess.press + guess.gains + guess.drifts * later) * opened
-        response = job.response if job.split_slope is None else job.response + guess.split * job.split_slope
+        factor = 1.0 if job.split is None else print_factor(job.split, guess.split)
         swept = 1.0 if job.sweep_mm is None or middle is None else (job.sweep_mm / middle) ** guess.sweep
-        prints.append(swept * (response @ (blade @ films)))
+        prints.append(np.asarray(swept * factor * (job.response @ (blade @ films))))
     return prints
 
 

@@ -40,7 +40,8 @@ class LearnedKey:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Learned:
     """``press_gain`` is the mean gain over the one thought of, ``sweep`` the exponent of the sweep beside the engine's,
-    counted from ``middle_sweep_mm``; ``split`` is ``None`` where no job told how its response goes with it."""
+    counted from ``middle_sweep_mm``; ``split`` is ``None`` where no job told how its print goes
+    with it; where it is not, the gains belong to a train of that split."""
 
     keys: tuple[LearnedKey, ...]
     press_gain: Interval
@@ -51,6 +52,11 @@ class Learned:
     coverage: float
     scale: KeyScale
     notes: tuple[Problem, ...]
+
+    @property
+    def split_off(self) -> float:
+        """How much larger the split is than an even one, as far as is known: what ``ZonedTrain.with_split`` takes."""
+        return 0.0 if self.split is None else self.split.value - 0.5
 
     def scale_at(self, sweep_mm: float | None) -> KeyScale:
         """The keys as learned, at a sweep: what the sweep does beside the engine's forecast goes into the gains."""
@@ -77,7 +83,7 @@ def learn(
     cov, guess = found.covariance, found.guess
     press = interval_of(guess.press, cov[0, 0], coverage=coverage)
     swept = len({job.sweep_mm for job in jobs if job.sweep_mm is not None}) > 1
-    split = any(job.split_slope is not None for job in jobs)
+    split = any(job.split is not None for job in jobs)
     return Learned(
         keys=keys,
         press_gain=Interval(value=np.exp(press.value), low=np.exp(press.low), high=np.exp(press.high)),

@@ -98,7 +98,10 @@ def settings_learned(  # noqa: PLR0913  (all but two are named and have defaults
     sweep_reading: float | None = None,
     accuracy: float = ACCURACY,
 ) -> Settings:
-    """Settings with what the log has taught: the sweep chosen first, then the keys as they are at that sweep."""
+    """Settings with what the log has taught: the sweep chosen first, then the keys as they are at that sweep.
+
+    ``response`` is to be of a train with the learned split (``ZonedTrain.with_split``).
+    """
     asked = partial(settings_for, response, fountain, unit=unit, aim=aim, limits=limits, accuracy=accuracy)
     first = asked(scale=learned.scale_at(learned.middle_sweep_mm), sweep_reading=sweep_reading)
     return asked(scale=learned.scale_at(first.plan.sweep_mm), sweep_reading=first.sweep_reading)

@@ -12,6 +12,7 @@ from filmsplit.simulation.answers import column_image
 from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.grid import Grid
 from filmsplit.simulation.key_response import Zones
+from filmsplit.simulation.parameters import Asked, Parameter, ParameterKind, moved
 from filmsplit.simulation.solution import Solution
 from filmsplit.simulation.train import Train
 
@@ -61,6 +62,11 @@ class ZonedTrain:
         if sweep_mm is None:
             return self
         return replace(self, demand=replace(self.demand, sweeps_mm={self.feed: sweep_mm}))
+
+    def with_split(self, by: float) -> ZonedTrain:
+        """The same with a larger share leaving on the side of the sheet at every nip."""
+        asked = moved(Asked(train=self.train, demand=self.demand), Parameter(kind=ParameterKind.SPLIT), by=by)
+        return replace(self, train=asked.train, demand=asked.demand)
 
     def keyed(self, films_um: Array) -> Demand:
         """The demand with a film on the fountain roller in each zone."""
