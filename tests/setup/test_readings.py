@@ -36,6 +36,13 @@ def test_a_shut_key_is_shut_and_no_other_is_rounded_to_shut() -> None:
     assert nearly.film_off_um == pytest.approx((2.5 - 2.18) * 4.0)
 
 
+def test_no_reading_passes_the_limit_of_a_key() -> None:
+    """85 % of 20 divisions is 17; asked for 16.9 with whole steps is 17, asked for 17.4 is 17 too."""
+    scale = _scale(settable=1.0, zeros=(0.0, 0.0))
+    assert [each.reading for each in readings_of(np.array([0.845, 0.87]), scale, highest=0.85)] == [17.0, 17.0]
+    assert readings_of(np.array([0.845, 0.0]), scale, highest=0.84)[0].reading == 16.0
+
+
 def test_steps_are_whole() -> None:
     first, _ = readings_of(np.array([0.33, 0.5]), _scale(KeyKind.STEPPED, settable=1.0))
     assert first.reading == 7.0

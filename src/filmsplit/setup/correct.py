@@ -98,10 +98,8 @@ def correct(
     truly = per_opening * gains
     room = _room(settings, now, moving=moving, most_move=most_move)
     wanted, limited = _fitted(settings, truly, offset=per_opening @ zeros, now=now, room=room)
-    readings = tuple(
-        new if moves else old
-        for moves, new, old in zip(moving, readings_of(wanted, settings.scale), settings.readings, strict=True)
-    )
+    nearest = readings_of(wanted, settings.scale, highest=settings.limits.highest)
+    readings = tuple(new if moves else old for moves, new, old in zip(moving, nearest, settings.readings, strict=True))
     after = np.array([each.opening for each in readings])
     expected = truly @ after + per_opening @ zeros
     moves = tuple(_moves(settings, readings, limited=limited & moving))

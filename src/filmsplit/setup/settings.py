@@ -62,7 +62,7 @@ def settings_for(  # noqa: PLR0913  (all but two are named and have defaults)
     sweeps = _sweeps(response, fountain, unit=unit, reading=sweep_reading)
     wanted = Wanted(aim_um=np.full(len(response.zoned.zones), aim_um), full_um=scale.full_um, limits=limits)
     plan = plan_sweep(response, wanted, sweeps=sweeps, accuracy=accuracy)
-    readings = readings_of(plan.keys.openings, scale)
+    readings = readings_of(plan.keys.openings, scale, highest=limits.highest)
     films = wanted.films_um(np.array([each.opening for each in readings]))
     assumed = () if sweeps is None else sweeps.assumptions
     return Settings(
