@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from filmsplit.press.fountain import Sweep
-from filmsplit.press.words import SweepKind
+from filmsplit.press.fountain import Keys, Sweep
+from filmsplit.press.words import KeyKind, SweepKind
 from filmsplit.setup.aim import FilmAim
 from filmsplit.setup.keys import Reason
 from filmsplit.setup.limits import KeyLimits
@@ -92,6 +94,19 @@ def test_sweeps_that_can_be_set() -> None:
     assert [problem.slug for problem in free.assumptions] == ["setup-sweep-scale-assumed"]
     assert min(free.readings) > 0
     assert free.reading_of(20.0) == pytest.approx(25.0)
+
+
+def test_keys_without_numbers_are_set_from_the_closed_side(dipper: Bench, even: SweepResponse) -> None:
+    """Turns from just closed, in eighths; numbered keys are not told so."""
+    fountain = dipper.unit.fountain
+    assert fountain is not None
+    plain = replace(fountain, keys=Keys(kind=KeyKind.UNNUMBERED, lowest=0, highest=3, film_um_per_division=None))
+    for each, told in ((plain, True), (fountain, False)):
+        settings = settings_for(even, each, unit="A", aim=FilmAim(film_um=AIM_UM))
+        assert ("setup-keys-from-closed" in {note.slug for note in settings.notes}) is told
+        if told:
+            assert "setup-gain-assumed" in {note.slug for note in settings.notes}
+            assert all((8 * key.reading).is_integer() and 0 < key.reading < 3 for key in settings.readings)
 
 
 def test_a_shop_may_state_its_own_limits(dipper: Bench, even: SweepResponse) -> None:

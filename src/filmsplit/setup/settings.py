@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -10,6 +11,7 @@ import numpy as np
 from filmsplit.ink.splitting import Array
 from filmsplit.messages import Problem
 from filmsplit.press.fountain import Fountain
+from filmsplit.press.words import KeyKind
 from filmsplit.setup.aim import Aim, film_for
 from filmsplit.setup.key_scale import KeyScale, key_scale
 from filmsplit.setup.learned import Learned
@@ -75,8 +77,14 @@ def settings_for(  # noqa: PLR0913  (all but two are named and have defaults)
         readings=readings,
         set_films_um=films,
         set_prints_um=np.asarray(plan.response @ films),
-        notes=(scale.told(unit), *assumed, *plan.problems),
+        notes=(scale.told(unit), *assumed, *_approach(scale, unit=unit), *plan.problems),
     )
+
+
+def _approach(scale: KeyScale, *, unit: str) -> Iterator[Problem]:
+    """From which side keys without numbers are set."""
+    if scale.kind is KeyKind.UNNUMBERED:
+        yield Problem("setup-keys-from-closed", {"unit": unit})
 
 
 def _sweeps(response: SweepResponse, fountain: Fountain, *, unit: str, reading: float | None) -> SweepRange | None:
