@@ -59,10 +59,12 @@ TRIES = 12
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Pass:
-    """One period marched, and the estimate of the error left in its print."""
+    """One period marched, the estimate of the error left in its print, and the correction that the mean films ask for
+    on the blanket (kept where a period is short enough to be followed)."""
 
     marched: Marched
     error: float
+    asked: Array
 
     @property
     def fed_less_printed(self) -> float:
@@ -117,30 +119,35 @@ class Level:
             change = marched.state.films - films
             step = self._corrected(change)
             error = self._error(marched, correction=step, change=change)
+            asked = self._on_blanket(step) if self.revolutions < SHOWS else np.zeros((1, 1))
             step += change
             del change
-            yield Pass(marched, error)
+            yield Pass(marched, error, asked)
             del marched
             films = self.mean.masked(mixer.next(films, step))
             del step
 
     def followed(self, done: Pass) -> Pass:
-        """Two more periods without any correction, and the error that their own pace leaves.
+        """Two more periods without any correction, and the error that the pace of what nobody foresaw leaves.
 
-        A mixed pass says how much the mixing took off, not how fast the train itself forgets. Ink that is reached only
-        by a nip which hardly changes it (on an end of a roller that no inked face meets) fades by a few percent a
-        period. Two plain periods show it: a column whose change shrinks to the part r has r / (1 - r) of it yet to
-        come. That is doubled as well: what is quick in the first change makes r too small.
+        The correction asked for before a period, less that asked for after it, should be what the period changed. What
+        it is not, the mean films do not see: ink reached only by a nip which hardly changes it (on an end of a roller
+        that no inked face meets) fades by a few percent a period. Two plain periods show its pace: a column whose
+        unforeseen change shrinks to the part r has r / (1 - r) of it yet to come. That is doubled as well.
         """
         first = self._march(done.marched.state.films, watch=False)
-        before = self._on_blanket(first.state.films - done.marched.state.films)
+        change = first.state.films - done.marched.state.films
+        asked = self._on_blanket(self._corrected(change))
+        before = self._most(self._on_blanket(change) - (done.asked - asked))
         second = self._march(first.state.films, watch=True)
-        after = self._on_blanket(second.state.films - first.state.films)
+        change = second.state.films - first.state.films
+        correction = self._corrected(change)
+        after = self._most(self._on_blanket(change) - (asked - self._on_blanket(correction)))
         kept = np.divide(after, before, out=np.zeros_like(after), where=before > 0)
         kept = np.minimum(kept, SLOWEST_PLAIN)
-        left = SAFETY * after * kept / (1.0 - kept)
-        error = float(left.max(initial=0.0)) / max(self._image_mean(second), TINY)
-        return Pass(second, max(done.error, error))
+        left = SAFETY * float((after * kept / (1.0 - kept)).max(initial=0.0)) / max(self._image_mean(second), TINY)
+        error = self._error(second, correction=correction, change=change)
+        return Pass(second, max(error, left), self._on_blanket(correction))
 
     def _corrected(self, change: Array) -> Array:
         return self._changes.correction(change, steps=self.revolutions * self.train.grid.rows)
@@ -155,12 +162,17 @@ class Level:
         image = np.roll(self.loaded.image, -self.train.blanket_lead, axis=0) > 0
         return (loop.rows, image) if loop.role is LoopRole.BLANKET else None
 
-    def _on_blanket(self, change: Array) -> Array:
-        """Largest change on the blanket's image, column by column; 0 where there is none."""
+    def _on_blanket(self, films: Array) -> Array:
+        """The blanket's rows, 0 where it has no image."""
         if self._blanket is None:
-            return np.zeros(change.shape[1])
+            return np.zeros((1, films.shape[1]))
         rows, image = self._blanket
-        return np.asarray(np.abs(change[rows]).max(axis=0, where=image, initial=0.0), dtype=np.float64)
+        return np.asarray(np.where(image, films[rows], 0.0), dtype=np.float64)
+
+    @staticmethod
+    def _most(films: Array) -> Array:
+        """Largest in each column."""
+        return np.asarray(np.abs(films).max(axis=0, initial=0.0))
 
     def _image_mean(self, marched: Marched) -> float:
         if self._blanket is None:

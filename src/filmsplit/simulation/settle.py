@@ -31,7 +31,7 @@ from filmsplit.simulation.train import Train
 ACCURACY = 1e-3
 """Largest error on image cells over the mean image film that counts as settled, unless the caller says otherwise."""
 
-MOST_PERIODS = 60
+MOST_PERIODS = 100
 
 MOST_COARSER_PERIODS = 8
 """Where the coarser grid is not settled by then, the finer one starts from what it has."""
@@ -92,7 +92,7 @@ class _Solving:
         self._turns = period.revolutions if period is not None else 0
         self._errors: list[float] = []
         self._coarser_periods, self._work, self._fading = 0, 0.0, 0
-        self._pull_error = 0.0
+        self._pull_error, self._follow_from = 0.0, accuracy
 
     def unsound(self, start: State | None) -> Solution | None:
         """A solution that says why, where the question has no answer."""
@@ -121,11 +121,15 @@ class _Solving:
             self._tell(done.error)
             if not np.isfinite(done.error):
                 return self._solution(Outcome.OUT_OF_RANGE, done)
-            short = self._turns < SHOWS
-            if short and self._is_settled(done) and len(self._errors) + PLAIN_PERIODS <= most_periods:
-                done, short = self._followed(level, done), False
-                passes = level.passes(done.marched.state.films, accuracy=self._accuracy, watch=True)
-            if self._is_settled(done) and not short:
+            if (
+                self._turns < SHOWS
+                and done.error <= self._follow_from
+                and len(self._errors) + PLAIN_PERIODS <= most_periods
+            ):
+                done = self._followed(level, done)
+                if self._is_settled(done):
+                    return self._solution(Outcome.SETTLED, done)
+            elif self._turns >= SHOWS and self._is_settled(done):
                 return self._solution(Outcome.SETTLED, done)
             if len(self._errors) >= most_periods:
                 return self._solution(Outcome.NOT_SETTLED, done)
@@ -135,6 +139,8 @@ class _Solving:
         """The last word on a short period: what the train forgets slowly does not show in one. It costs two more."""
         followed = level.followed(done)
         self._errors += [followed.error] * PLAIN_PERIODS
+        # Where the passes see only a part of what is left, they must come nearer before it is worth while again.
+        self._follow_from *= float(np.clip(self._accuracy / max(followed.error, self._accuracy), 0.1, 0.5))
         return followed
 
     def _first(self, level: Level) -> tuple[Array, bool]:
