@@ -1,0 +1,162 @@
+"""The set-up sheet as a PDF: the gate first, with blank boxes; then what to set, what to expect, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import Any
+
+from filmsplit.figures.heading import HEAD_MM
+from filmsplit.messages import label
+from filmsplit.procedures.gate import Passage
+from filmsplit.procedures.procedure import Step
+from filmsplit.reports.keys import KeyOnPaper
+from filmsplit.reports.setup_sheet import Done, Expected, SetupSheet, Waits
+from filmsplit.reports.typeset import Paper, typeset
+
+MOST_IN_ROW = 12
+"""Keys side by side: more would make the figures smaller than can be read at arm's length."""
+
+WORDS = (
+    "heading", "gate", "gate-name", "gate-signature", "gate-date", "again", "again-initials", "set", "keys",
+    "operator", "gear", "wait", "ink", "cautions", "assumed", "limits", "used", "used-help", "steps", "manual", "code",
+    "page", "invented", "record-help", "code-alt", "curve",
+)  # fmt: skip
+GATE = ("signed-off", "isolated", "start-tried", "guards-tested", "guards", "lock", "data-sheet", "gloves")
+USED = ("keys", "sweep", "water", "density", "sheets-to-ok", "waste", "ink", "remarks")
+
+
+def setup_pdf(sheet: SetupSheet, *, paper: Paper) -> bytes:
+    """The sheet as a PDF on ``paper``, upright, printed in black."""
+    words = {word: label(f"setup_sheet.{word}") for word in WORDS}
+    subject = " · ".join(each for each in (sheet.press, sheet.unit) if each)
+    data = {
+        "words": words,
+        "title": f"{words['heading']}: {subject}: {sheet.job}",
+        "subject": subject,
+        "job": sheet.job,
+        "invented": sheet.invented,
+        "code": sheet.code,
+        "code_svg": code_svg(sheet.code) if sheet.code else "",
+        "cannot_see": label("procedure.cannot_see"),
+        "gate": [label(f"setup_gate.{each}") for each in GATE],
+        "facts": list(_facts(sheet)),
+        "key_rows": [_row(row) for row in rows_of(sheet.keys)],
+        "how": sheet.how_to_read,
+        "waits": list(_waits(sheet.expected, sheet.waits)),
+        "ink": list(_ink(sheet)),
+        "curve": sheet.curve.svg if sheet.curve else "",
+        "curve_size": _curve_size(sheet),
+        "curve_alt": sheet.curve.alt if sheet.curve else "",
+        "warnings": list(sheet.warnings),
+        "assumptions": list(sheet.assumptions),
+        "limits": list(sheet.limits),
+        "used": [label(f"setup_used.{each}") for each in USED],
+        "zones": [key.zone for key in sheet.keys],
+        "procedures": [_done(each) for each in sheet.procedures],
+    }
+    return typeset("setup_sheet.typ", data, paper=paper)
+
+
+def code_svg(code: str) -> str:
+    """The record code as a QR code (ISO/IEC 18004), error correction Q: a quarter may be hidden by ink."""
+    import segno  # noqa: PLC0415  # only a sheet with a code needs it
+
+    return str(segno.make(code, error="q", micro=False).svg_inline(border=4, omitsize=True))
+
+
+def rows_of(keys: Sequence[KeyOnPaper]) -> list[Sequence[KeyOnPaper]]:
+    """The keys in rows of nearly the same length."""
+    rows = -(-len(keys) // MOST_IN_ROW)
+    edges = [round(row * len(keys) / rows) for row in range(rows + 1)]
+    return [keys[start:end] for start, end in pairwise(edges)]
+
+
+def _row(keys: Sequence[KeyOnPaper]) -> list[dict[str, Any]]:
+    return [{"zone": key.zone, "whole": key.whole, "part": key.part, "opening": min(1.0, key.opening)} for key in keys]
+
+
+def _facts(sheet: SetupSheet) -> Iterator[tuple[str, str]]:
+    run = label("setup_fact.sheets", sheets=_thousands(sheet.run)) if sheet.run else label("setup_fact.unknown")
+    yield label("setup_fact.ink"), sheet.ink or label("setup_fact.unknown")
+    yield label("setup_fact.stock"), sheet.stock or label("setup_fact.unknown")
+    yield label("setup_fact.run"), run
+    yield label("setup_fact.sweep"), sheet.sweep or label("setup_fact.no-sweep")
+    yield label("setup_fact.water"), sheet.water
+
+
+def _waits(expected: Expected, waits: Waits) -> Iterator[tuple[str, str]]:
+    """What the sheet should carry and when: words, and a big value."""
+    unit = expected.unit
+    yield expected.quantity, f"{expected.value:.2f} {unit}"
+    if expected.low is not None and expected.high is not None and expected.coverage is not None:
+        band = label("setup_wait.band", percent=f"{100 * expected.coverage:.0f}")
+        yield band, f"{expected.low:.2f}–{expected.high:.2f} {unit}"
+    for name, sheets in (("63", waits.sheets_63), ("95", waits.sheets_95), ("judge", waits.judge_key)):
+        value = label("setup_wait.unknown") if sheets is None else label("setup_wait.sheets", sheets=_thousands(sheets))
+        yield label(f"setup_wait.{name}"), value
+
+
+def _ink(sheet: SetupSheet) -> Iterator[tuple[str, str]]:
+    need = sheet.ink_need
+    if need is None:
+        return
+    yield label("setup_ink.printed"), _kg(need.printed_kg)
+    yield label("setup_ink.charge"), _kg(need.charge_kg)
+    told = need.fountain_kg > 0
+    yield label("setup_ink.fountain"), _kg(need.fountain_kg) if told else label("setup_fact.unknown")
+    if need.left_over_kg > 0:
+        yield label("setup_ink.left-over"), _kg(need.left_over_kg)
+    yield label("setup_ink.total" if told else "setup_ink.total-less-fill"), _kg(need.total_kg)
+
+
+def _kg(kg: float) -> str:
+    return f"{kg:.3f} kg"
+
+
+def _curve_size(sheet: SetupSheet) -> dict[str, float]:
+    """Size of the drawing, and the height of its own title, mm."""
+    if sheet.curve is None:
+        return {}
+    return {"width": sheet.curve.width_mm, "height": sheet.curve.height_mm, "head": HEAD_MM - 4.0}
+
+
+def _done(done: Done) -> dict[str, Any]:
+    first, passages = 1, []
+    for passage in done.passages:
+        passages.append(_passage(passage, first=first))
+        first += len(passage.steps)
+    return {"title": done.title, "source": label("procedure.source", source=done.source), "passages": passages}
+
+
+def _passage(passage: Passage, *, first: int) -> dict[str, Any]:
+    """A passage that needs the gate gets boxes of its own: a statement is over once rollers have moved."""
+    return {
+        "state": passage.state.text,
+        "boxes": list(_boxes(passage)),
+        "first": first,
+        "steps": [_step(step) for step in passage.steps],
+    }
+
+
+def _boxes(passage: Passage) -> Iterator[str]:
+    """What has to be stated again before these steps."""
+    if passage.hands_in:
+        yield label("setup_box.isolated")
+        yield label("setup_box.start-tried")
+    if passage.at_press:
+        yield label("setup_box.guards")
+    if passage.chemistry:
+        yield label("setup_box.chemistry")
+
+
+def _step(step: Step) -> dict[str, str]:
+    return {
+        "do": step.do,
+        "look_for": label("setup_step.look-for", text=step.look_for) if step.look_for else "",
+        "caution": label("setup_step.caution", text=step.caution) if step.caution else "",
+    }
+
+
+def _thousands(count: int) -> str:
+    return f"{count:,}".replace(",", "\u00a0")
