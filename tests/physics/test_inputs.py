@@ -154,3 +154,11 @@ def test_settled_means_settled_where_one_end_is_slow(seed: int, feed: str, accur
     assert solution.state is not None
     error = np.abs(solution.state.films[blanket] - exact).max() / exact[exact > 0].mean()
     assert error <= accuracy or not solution.ok
+
+
+def test_print_that_stands_still_is_not_settled_while_ink_still_gathers_on_the_rollers() -> None:
+    """Asked for 1 %, this train's print is within that before as much is printed as is fed (conservation)."""
+    train, demand = train_and_demand(random_train(45), seed=45)
+    solution = settle(train, demand, accuracy=1e-2)
+    assert solution.ok
+    assert solution.statistics.fed_less_printed <= 1e-2
