@@ -4,11 +4,10 @@
 #include <stdatomic.h>
 #include <stdint.h>
 
-#include <time.h>
-
 #if defined(__unix__) || defined(__APPLE__)
+#include <sched.h>
 /* Lets others run: where there is no free core, the one waited for may be among them. */
-#define REST nanosleep(&(struct timespec){0, 20000}, 0)
+#define REST sched_yield()
 #else
 #define REST ((void)0)
 #endif

@@ -65,7 +65,7 @@ static void NAME(meet)(NAME(At) *c)
     int64_t all = ++c->waits * c->s->parts;
     atomic_fetch_add(c->s->arrived, 1);
     for (int64_t tries = 0; atomic_load(c->s->arrived) < all; tries++)
-        if (tries > 2000) REST;
+        if (tries > 20000) REST; /* asleep, a thread would come back later than a row takes */
 }
 
 static void NAME(fetch_from)(const NAME(March) *s, const NAME(March) *from, int64_t loop, int64_t row, int64_t first,
