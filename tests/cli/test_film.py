@@ -108,7 +108,7 @@ def test_everything_that_cannot_be_is_refused_at_once(capsys: Capture) -> None:
         (("--round", "31"), "film-number-out-of-range"),
         (("--round", "0.06", "--across", "0.06"), "film-cells-too-many"),
         (("--accuracy", "0"), "film-number-out-of-range"),
-        (("--unit", "Z"), "marks-no-unit"),
+        (("--unit", "Z"), "unit-not-found"),
     ],
 )
 def test_each_refusal_has_its_message(capsys: Capture, typed: tuple[str, ...], slug: str) -> None:

@@ -81,7 +81,7 @@ def test_refuses_what_is_no_set_of_marks(marks: list[float], slugs: list[str]) -
 def test_refuses_a_unit_the_press_lacks_and_an_unlikely_reading_error() -> None:
     with pytest.raises(Refusal) as refused:
         match_marks(bench_press(), [1.0, 2.0], unit="Z")
-    assert _slugs(refused) == ["marks-no-unit"]
+    assert _slugs(refused) == ["unit-not-found"]
     with pytest.raises(Refusal) as refused:
         match_marks(bench_press(), [1.0, 2.0], reading_sd_mm=0.0)
     assert _slugs(refused) == ["reading-error-out-of-range"]

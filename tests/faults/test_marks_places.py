@@ -63,7 +63,7 @@ def test_plate_marks_the_same_place_and_a_geared_drum_has_no_error() -> None:
         ("F1", {"first_mm": -1.0}, "mark-negative"),
         ("F1", {"first_mm": 480.0}, "mark-first-not-on-sheet"),
         ("F1", {"first_mm": 10.0, "sheets": 0}, "mark-sheets-out-of-range"),
-        ("F1", {"first_mm": 10.0, "unit": "Z"}, "marks-no-unit"),
+        ("F1", {"first_mm": 10.0, "unit": "Z"}, "unit-not-found"),
         ("IF", {"first_mm": 10.0}, "mark-no-repeat-known"),
     ],
 )

@@ -233,4 +233,4 @@ def test_what_the_geometry_lacks_is_reported_not_refused(tmp_path: Path) -> None
 
 
 def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
-    assert slugs(edit_file, tmp_path / "nowhere" / "press.yaml", lambda text: text) == ["press-file-not-readable"]
+    assert slugs(edit_file, tmp_path / "nowhere" / "press.yaml", lambda text: text) == ["file-not-readable"]

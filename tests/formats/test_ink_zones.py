@@ -160,7 +160,7 @@ def test_from_a_file(tmp_path: Path) -> None:
     assert read_ink_zones(path)[0].shares == (0.5,)
     with pytest.raises(Refusal) as refusal:
         read_ink_zones(tmp_path / "none.jdf")
-    assert refusal.value.problems[0].slug == "plate-file-not-readable"
+    assert refusal.value.problems[0].slug == "file-not-readable"
 
 
 EDGES = np.arange(6) * 30.0

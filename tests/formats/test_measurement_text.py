@@ -86,7 +86,7 @@ def test_every_fault_is_named_with_its_line(text: str, expected: list[tuple[str,
 def test_files_that_cannot_be_are_refused_without_being_read_whole(tmp_path: Path) -> None:
     long = tmp_path / "long.txt"
     long.write_bytes(b"1," * (MOST_BYTES // 2 + 1))
-    for path, slug in ((long, "measurement-too-long"), (tmp_path / "none.txt", "file-not-read")):
+    for path, slug in ((long, "measurement-too-long"), (tmp_path / "none.txt", "file-not-readable")):
         with pytest.raises(Refusal) as refused:
             read_measurement(path)
         assert [problem.slug for problem in refused.value.problems] == [slug]

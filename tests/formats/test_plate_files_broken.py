@@ -162,7 +162,7 @@ def test_files_that_cannot_be_opened(tmp_path: Path) -> None:
     for path in (tmp_path / "none.tif", tmp_path):
         with pytest.raises(Refusal) as refusal:
             read_coverage(path)
-        assert refusal.value.problems[0].slug == "plate-file-not-readable"
+        assert refusal.value.problems[0].slug == "file-not-readable"
 
 
 @pytest.mark.parametrize("kind", ["PNG", "JPEG"])

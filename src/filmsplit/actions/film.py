@@ -12,6 +12,7 @@ from filmsplit.library.limits import limits_of
 from filmsplit.library.uncertainties import uncertainties_of
 from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Press, Unit
+from filmsplit.press.asked import units_asked
 from filmsplit.studies.film_answer import FilmAnswer, LimitAnswer, UnitAnswer
 from filmsplit.studies.film_question import FilmQuestion
 from filmsplit.studies.film_setting import FilmSetting, settings_of
@@ -95,13 +96,14 @@ def _asked(reference: str, question: FilmQuestion, *, unit: str | None, ink: str
     """The question checked in every respect: :class:`Refusal` with all that stands in the way."""
     press = find_press(reference).press
     known = {each.slug: each for each in inks()}
-    problems = []
+    problems = list[Problem]()
     if ink is not None and ink not in known:
         problems.append(Problem("film-ink-unknown", {"asked": ink, "known": ", ".join(known)}))
-    units = tuple(each for each in press.units if unit in (None, each.id))
-    if not units:
-        ids = ", ".join(each.id for each in press.units)
-        problems.append(Problem("marks-no-unit", {"press": press.id, "unit": unit, "known": ids}))
+    units: tuple[Unit, ...] = ()
+    try:
+        units = units_asked(press, unit)
+    except Refusal as refusal:
+        problems += refusal.problems
     chosen = known.get(ink) if ink is not None else None
     if chosen is not None:
         question = replace(question, density_g_per_cm3=chosen.density_g_per_cm3)

@@ -11,6 +11,7 @@ from filmsplit.actions.find import find_press
 from filmsplit.formats.measurement_text import HIGHEST_DENSITY, Measurement, read_measurement
 from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Unit
+from filmsplit.press.asked import units_asked
 from filmsplit.records.codes import read_code
 from filmsplit.records.jobs import DensityReading, JobRecord, ZoneRecord, find_jobs, job_of, log_job
 from filmsplit.records.store import Store
@@ -35,10 +36,7 @@ class Told:
 def log(reference: str, job: JobRecord, *, told: Told, records: Path) -> JobRecord:
     """Check everything against the press, put the job on record in one transaction, and give it back with its code."""
     press = find_press(reference).press
-    unit = next((unit for unit in press.units if unit.id == job.unit), None) if job.unit else press.units[0]
-    if unit is None:
-        known = ", ".join(each.id for each in press.units)
-        raise Refusal(Problem("unit-not-found", {"asked": job.unit, "known": known}))
+    unit = units_asked(press, job.unit or None)[0]
     measured = read_measurement(told.readings_file) if told.readings_file is not None else None
     whole = replace(
         job,

@@ -14,6 +14,7 @@ from filmsplit.library.procedures import PROCEDURES, procedure
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.messages.problem import Severity
 from filmsplit.press import Press, Unit
+from filmsplit.press.asked import no_such_unit
 from filmsplit.press.fountain import Fountain
 from filmsplit.press.words import SweepKind
 from filmsplit.procedures.for_unit import fitted
@@ -101,8 +102,8 @@ def _of_unit(filmed: Filmed, unit: str) -> tuple[FilmStudy, UnitAnswer]:
             if not study.prints:
                 raise Refusal(Problem("paper-nothing-settled", {"unit": unit, "outcome": answer.outcome.what}))
             return study, answer
-    known = ", ".join(each.unit for each in filmed.answer.units)
-    raise Refusal(Problem("unit-not-found", {"asked": unit, "known": known}))
+    known = [each.unit for each in filmed.answer.units]
+    raise Refusal(no_such_unit(unit, press=filmed.press.id, known=known))
 
 
 def _fountain(unit: Unit) -> Fountain:

@@ -10,7 +10,7 @@ from filmsplit.actions.find import find_press
 from filmsplit.formats.procedure_file import load_procedure
 from filmsplit.library.procedures import PROCEDURES, procedure
 from filmsplit.messages import Problem, Refusal
-from filmsplit.press import Press, Unit
+from filmsplit.press.asked import units_asked
 from filmsplit.procedures.for_unit import fitted
 from filmsplit.procedures.procedure import Procedure
 
@@ -34,7 +34,7 @@ def procedure_for(reference: str, *, id: str, unit: str | None = None) -> Proced
         general = procedure(id)
     else:
         raise Refusal(Problem("procedure-not-found", {"asked": id, "known": ", ".join(PROCEDURES)}))
-    return fitted(general, _unit(press, unit))
+    return fitted(general, units_asked(press, unit)[0])
 
 
 def check_procedures(paths: Sequence[Path]) -> tuple[CheckedProcedure, ...]:
@@ -47,12 +47,3 @@ def _check(path: Path) -> CheckedProcedure:
         return CheckedProcedure(file=str(path), procedure=load_procedure(path), problems=())
     except Refusal as refusal:
         return CheckedProcedure(file=str(path), procedure=None, problems=refusal.problems)
-
-
-def _unit(press: Press, id: str | None) -> Unit:
-    if id is None:
-        return press.units[0]
-    for unit in press.units:
-        if unit.id == id:
-            return unit
-    raise Refusal(Problem("unit-not-found", {"asked": id, "known": ", ".join(unit.id for unit in press.units)}))

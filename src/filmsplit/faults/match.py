@@ -11,8 +11,9 @@ from filmsplit.faults.result import Finding, MarkMatch, RankedSuspect
 from filmsplit.faults.separation import separation_sd
 from filmsplit.faults.suspects import Suspect, suspects_of
 from filmsplit.faults.travel import Window, window_of
-from filmsplit.messages import Problem, Refusal
+from filmsplit.messages import Problem
 from filmsplit.press import Press, Unit
+from filmsplit.press.asked import units_asked
 
 _SURE = 0.8
 """Below this probability the first suspect, with those like it, is not called found."""
@@ -57,17 +58,6 @@ def match_marks(
         next_steps=steps,
         notes=(*notes, *(problem for one in units for problem in _left_out(one, suspects))),
     )
-
-
-def units_asked(press: Press, unit: str | None) -> tuple[Unit, ...]:
-    """The unit called ``unit``, or all of them; refuses a name the press does not have."""
-    if unit is None:
-        return press.units
-    found = tuple(one for one in press.units if one.id == unit)
-    if not found:
-        known = ", ".join(one.id for one in press.units)
-        raise Refusal(Problem("marks-no-unit", {"unit": unit, "press": press.id, "known": known}))
-    return found
 
 
 def _apart(

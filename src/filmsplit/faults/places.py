@@ -11,6 +11,7 @@ from filmsplit.faults.suspects import Suspect, cylinder_suspect, roller_suspect
 from filmsplit.faults.travel import Walk, Window, walks_of, window_of
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.press import CYLINDER_IDS, Press, Unit
+from filmsplit.press.asked import units_asked
 
 MOST_SHEETS = 50
 
@@ -84,10 +85,7 @@ def places_of(  # noqa: PLR0913 - each is asked for by name
 
 
 def _unit_of(press: Press, member: str, unit: str | None) -> Unit:
-    units = tuple(one for one in press.units if unit in (None, one.id))
-    if not units:
-        known = ", ".join(one.id for one in press.units)
-        raise Refusal(Problem("marks-no-unit", {"unit": unit, "press": press.id, "known": known}))
+    units = units_asked(press, unit)
     homes = [one for one in units if member in one.member_ids]
     if not homes:
         names = [id for one in units for id in one.member_ids]

@@ -29,5 +29,5 @@ def read_coverage(path: Path, options: CoverageOptions | None = None) -> Coverag
                 return read_picture(file, path, options=options)
     except OSError as error:
         values = {"file": str(path), "detail": error.strerror or ""}
-        raise Refusal(Problem("plate-file-not-readable", values)) from error
+        raise Refusal(Problem("file-not-readable", values)) from error
     raise Refusal(Problem("plate-file-unknown-kind", {"file": str(path)}))

@@ -59,9 +59,7 @@ def read_ink_zones(path: Path) -> tuple[InkZones, ...]:
         with path.open("rb") as file:
             data = file.read(2**26)
     except OSError as error:
-        raise Refusal(
-            Problem("plate-file-not-readable", {"file": str(path), "detail": error.strerror or ""})
-        ) from error
+        raise Refusal(Problem("file-not-readable", {"file": str(path), "detail": error.strerror or ""})) from error
     return ink_zones_of(data, name=str(path))
 
 

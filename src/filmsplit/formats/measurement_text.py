@@ -53,7 +53,7 @@ def read_measurement(path: Path) -> Measurement:
         with path.open("rb") as file:
             data = file.read(MOST_BYTES + 1)
     except OSError as error:
-        raise Refusal(Problem("file-not-read", {"file": str(path), "reason": error.strerror or ""})) from error
+        raise Refusal(Problem("file-not-readable", {"file": str(path), "detail": error.strerror or ""})) from error
     if len(data) > MOST_BYTES:
         raise Refusal(Problem("measurement-too-long", {"file": str(path), "most": MOST_BYTES // 1_000_000}))
     try:

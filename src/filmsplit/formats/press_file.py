@@ -90,7 +90,7 @@ def read_text(path: FilePath) -> str:
         with path.open("rb") as file:
             data = file.read(yaml_tree.MAX_BYTES + 1)
     except OSError as error:
-        raise Refusal(Problem("press-file-not-readable", {"file": name, "detail": error.strerror or ""})) from error
+        raise Refusal(Problem("file-not-readable", {"file": name, "detail": error.strerror or ""})) from error
     yaml_tree.check_size(len(data), name)
     try:
         return data.decode("utf-8")
