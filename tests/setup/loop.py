@@ -50,7 +50,7 @@ def first_and_second(
     """A first sheet with the settings, one correction, and the sheet after it."""
     band = first_sheet(settings, spread)
     printed = press.prints_um(response.zoned, settings, readings(settings))
-    moved = correct(settings, read(printed, np.random.default_rng(seed)), spread=spread)
+    moved = correct(settings.as_set, read(printed, np.random.default_rng(seed)), spread=spread)
     again = press.prints_um(response.zoned, settings, np.array([each.reading for each in moved.readings]))
     return FirstAndSecond(
         inside=(band.low_um <= printed) & (printed <= band.high_um),

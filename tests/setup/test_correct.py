@@ -57,7 +57,7 @@ def test_the_band_is_not_everything(first: Settings, spread: Spread) -> None:
 
 def _corrected(settings: Settings, densities_read: list[float], **given: float) -> Correction:
     measured = Measured(densities=np.array(densities_read), curve=CURVE, **given)
-    return correct(settings, measured)
+    return correct(settings.as_set, measured)
 
 
 def test_nothing_moves_inside_the_reading_error(first: Settings) -> None:
@@ -81,7 +81,7 @@ def test_too_dark_everywhere_closes_and_too_light_opens(first: Settings) -> None
 
 
 def test_a_move_is_limited_and_says_so(first: Settings) -> None:
-    moved = correct(first, Measured(densities=np.full(8, AIM - 0.4), curve=CURVE), most_move=0.05)
+    moved = correct(first.as_set, Measured(densities=np.full(8, AIM - 0.4), curve=CURVE), most_move=0.05)
     divisions = 0.05 * 15  # of the demo press's keys
     assert all(abs(move.by) <= divisions + 0.25 for move in moved.moves)  # half of what can be set
     assert "setup-moves-limited" in {note.slug for note in moved.notes}
@@ -91,7 +91,7 @@ def test_a_print_that_is_right_for_the_wrong_reason_is_explained_by_the_press(fi
     """All zones alike 20 % too thin: opening all keys by about a quarter (1/0.8), whichever key it was."""
     film = 0.8 * first.set_prints_um
     wide = correct(
-        replace(first, scale=replace(first.scale, settable=0.01)),
+        replace(first.as_set, scale=replace(first.scale, settable=0.01)),
         Measured(densities=densities(film), curve=CURVE, reading_error=0.002),
         spread=Spread(gain=0.02, zero_divisions=0.02),
     )

@@ -27,10 +27,10 @@ from filmsplit.setup.quantity import KG_PER_G, InkNeed
 from filmsplit.setup.readings import readings_of
 from filmsplit.setup.wait import wait_for
 from filmsplit.setup.water import WaterStart, water_start
-from filmsplit.setup.zones import ZonedTrain, zone_columns
 from filmsplit.simulation.solution import NotSettledError
 from filmsplit.studies.film_answer import UnitAnswer
 from filmsplit.studies.film_study import FilmStudy
+from filmsplit.studies.zoned import zoned_on
 
 MOVE = 0.1
 """Part by which keys are opened to see how long the change takes; the wait hardly depends on it (a linear train)."""
@@ -169,9 +169,7 @@ def _waits(study: FilmStudy, answer: UnitAnswer) -> Waits:
 
 def _judge(study: FilmStudy) -> int | None:
     """Sheets until all keys opened a little wider have shown it, if that settles."""
-    zoned = ZonedTrain(
-        train=study.train, demand=study.demand, zones=zone_columns(study.setting.zone_edges_mm, study.grid)
-    )
+    zoned = zoned_on(study.setting, study.train, demand=study.demand)
     films_um = np.broadcast_to(np.asarray(study.keyed.films_um, dtype=np.float64), (len(zoned.zones),))
     try:
         return wait_for(zoned, films_um * (1.0 + MOVE), before=study.solution).look_again

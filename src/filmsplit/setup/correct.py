@@ -13,10 +13,10 @@ from filmsplit.ink.splitting import Array
 from filmsplit.messages import Problem, Refusal
 from filmsplit.numerics.inequalities import least_squares_within
 from filmsplit.setup.aim import density_of
+from filmsplit.setup.as_set import AsSet
 from filmsplit.setup.first_sheet import Spread
 from filmsplit.setup.keys import RIDGE, films_per_opening
 from filmsplit.setup.readings import KeyReading, readings_of
-from filmsplit.setup.settings import Settings
 
 Flags = NDArray[np.bool_]
 """Yes or no by zone."""
@@ -81,7 +81,7 @@ class Correction:
 
 
 def correct(
-    settings: Settings, measured: Measured, *, spread: Spread | None = None, most_move: float = MOST_MOVE
+    keys: AsSet, measured: Measured, *, spread: Spread | None = None, most_move: float = MOST_MOVE
 ) -> Correction:
     """The moves that bring the print nearest to the aim, from the most probable reason why it is off.
 
@@ -90,32 +90,32 @@ def correct(
     limits of keys and blade. A key whose zone is within its reading error of the aim, or was not read, stays.
     :class:`Refusal` where a density cannot be.
     """
-    _check(settings, measured)
-    now = np.array([each.opening for each in settings.readings])
-    per_opening = settings.plan.response @ films_per_opening(settings.scale.full_um, coupling=settings.limits.coupling)
-    gains, zeros = _explained(settings, measured, spread=spread or Spread(), now=now, per_opening=per_opening)
-    moving = _moving(settings, measured) & (now > 0)
+    _check(keys, measured)
+    now = keys.openings
+    per_opening = keys.response @ films_per_opening(keys.scale.full_um, coupling=keys.limits.coupling)
+    gains, zeros = _explained(keys, measured, spread=spread or Spread(), now=now, per_opening=per_opening)
+    moving = _moving(keys, measured) & (now > 0)
     truly = per_opening * gains
-    room = _room(settings, now, moving=moving, most_move=most_move)
-    wanted, limited = _fitted(settings, truly, offset=per_opening @ zeros, now=now, room=room)
-    nearest = readings_of(wanted, settings.scale, highest=settings.limits.highest)
-    readings = tuple(new if moves else old for moves, new, old in zip(moving, nearest, settings.readings, strict=True))
+    room = _room(keys, now, moving=moving, most_move=most_move)
+    wanted, limited = _fitted(keys, truly, offset=per_opening @ zeros, now=now, room=room)
+    nearest = readings_of(wanted, keys.scale, highest=keys.limits.highest)
+    readings = tuple(new if moves else old for moves, new, old in zip(moving, nearest, keys.readings, strict=True))
     after = np.array([each.opening for each in readings])
     expected = truly @ after + per_opening @ zeros
-    moves = tuple(_moves(settings, readings, limited=limited & moving))
+    moves = tuple(_moves(keys, readings, limited=limited & moving))
     return Correction(
         moves=moves,
         readings=readings,
-        films_um=films_per_opening(settings.scale.full_um, coupling=settings.limits.coupling) @ after,
+        films_um=keys.films_um(after),
         expected_um=expected,
         expected_densities=np.array([density_of(float(film), measured.curve) for film in expected]),
         notes=tuple(_notes(moves, measured)),
     )
 
 
-def _check(settings: Settings, measured: Measured) -> None:
+def _check(keys: AsSet, measured: Measured) -> None:
     """Densities that no print of this ink reads are refused, all together."""
-    if measured.densities.shape != settings.set_prints_um.shape or measured.reading_error <= 0:
+    if measured.densities.shape != keys.weights.shape or measured.reading_error <= 0:
         raise ValueError("needs one density, or not a number, for each zone, and a reading error above 0")
     beyond = (measured.densities < 0) | (measured.densities >= measured.curve.saturation)
     if beyond.any():
@@ -123,21 +123,21 @@ def _check(settings: Settings, measured: Measured) -> None:
         raise Refusal(Problem("setup-reading-beyond", {"zones": zones, "saturation": measured.curve.saturation}))
 
 
-def _moving(settings: Settings, measured: Measured) -> Flags:
+def _moving(keys: AsSet, measured: Measured) -> Flags:
     """Zones read whose density is off the aim by more than the reading error."""
-    off = np.abs(measured.densities - density_of(settings.aim_um, measured.curve))
+    off = np.abs(measured.densities - density_of(keys.aim_um, measured.curve))
     return np.asarray(np.nan_to_num(off) > measured.reading_error, dtype=np.bool_)
 
 
 def _explained(
-    settings: Settings, measured: Measured, *, spread: Spread, now: Array, per_opening: Array
+    keys: AsSet, measured: Measured, *, spread: Spread, now: Array, per_opening: Array
 ) -> tuple[Array, Array]:
     """The most probable gain of each key (1: as thought) and film of its zero, as an opening of the key.
 
     Unknowns in deviations: the press, each key's gain, each key's zero.
     """
     read = np.flatnonzero(~np.isnan(measured.densities))
-    zero = np.where(now > 0, spread.zero_divisions / settings.scale.ranges, 0.0)
+    zero = np.where(now > 0, spread.zero_divisions / keys.scale.ranges, 0.0)
     sizes = np.concatenate([[spread.press], np.full(now.size, spread.gain), zero])
     forecast = per_opening @ now
     effects = np.hstack([forecast[:, None], per_opening * now, per_opening]) * sizes
@@ -148,23 +148,23 @@ def _explained(
     return 1.0 + found[0] + found[1 : now.size + 1], found[now.size + 1 :]
 
 
-def _room(settings: Settings, now: Array, *, moving: Flags, most_move: float) -> tuple[Array, Array]:
+def _room(keys: AsSet, now: Array, *, moving: Flags, most_move: float) -> tuple[Array, Array]:
     """How far each key may go down and up from where it is: not at all where it does not move."""
-    low = np.clip(settings.limits.lowest - now, -most_move, 0.0)
-    high = np.clip(settings.limits.highest - now, 0.0, most_move)
+    low = np.clip(keys.limits.lowest - now, -most_move, 0.0)
+    high = np.clip(keys.limits.highest - now, 0.0, most_move)
     return np.where(moving, low, 0.0), np.where(moving, high, 0.0)
 
 
 def _fitted(
-    settings: Settings, per_opening: Array, *, offset: Array, now: Array, room: tuple[Array, Array]
+    keys: AsSet, per_opening: Array, *, offset: Array, now: Array, room: tuple[Array, Array]
 ) -> tuple[Array, Flags]:
     """Openings that print nearest to the aim, zones weighted by their image, and which keys a limit held."""
-    wide = np.sqrt(settings.weights / max(float(settings.weights.sum()), 1e-300)) / settings.aim_um
+    wide = np.sqrt(keys.weights / max(float(keys.weights.sum()), 1e-300)) / keys.aim_um
     matrix = np.vstack([wide[:, None] * per_opening, np.sqrt(RIDGE / now.size) * np.eye(now.size)])
-    lacking = wide * (settings.aim_um - per_opening @ now - offset)
+    lacking = wide * (keys.aim_um - per_opening @ now - offset)
     unit = np.eye(now.size)
     rows, least = np.vstack([unit, -unit]), np.concatenate([room[0], -room[1]])
-    steps, step_least = _steps(settings, now)
+    steps, step_least = _steps(keys, now)
     fitted = least_squares_within(
         matrix,
         np.concatenate([lacking, np.zeros(now.size)]),
@@ -176,18 +176,18 @@ def _fitted(
     return now + fitted.x, held
 
 
-def _steps(settings: Settings, now: Array) -> tuple[Array, Array]:
+def _steps(keys: AsSet, now: Array) -> tuple[Array, Array]:
     """Open neighbours on one blade come no farther apart than its step, or than they are."""
-    step, unit = settings.limits.step, np.eye(now.size)
+    step, unit = keys.limits.step, np.eye(now.size)
     pairs = [i for i in range(now.size - 1) if step is not None and now[i] > 0 and now[i + 1] > 0]
     apart = np.array([unit[i + 1] - unit[i] for i in pairs]).reshape(-1, now.size)
     farthest = np.maximum(step or 0.0, np.abs(apart @ now))
     return np.vstack([apart, -apart]), np.concatenate([-farthest - apart @ now, -farthest + apart @ now])
 
 
-def _moves(settings: Settings, readings: tuple[KeyReading, ...], *, limited: Flags) -> Iterator[Move]:
+def _moves(keys: AsSet, readings: tuple[KeyReading, ...], *, limited: Flags) -> Iterator[Move]:
     """Keys that end at another reading."""
-    for old, new in zip(settings.readings, readings, strict=True):
+    for old, new in zip(keys.readings, readings, strict=True):
         if abs(new.reading - old.reading) > 1e-9:
             yield Move(zone=old.zone, before=old.reading, after=new.reading, limited=bool(limited[old.zone - 1]))
 

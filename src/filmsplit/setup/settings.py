@@ -13,6 +13,7 @@ from filmsplit.messages import Problem
 from filmsplit.press.fountain import Fountain
 from filmsplit.press.words import KeyKind
 from filmsplit.setup.aim import Aim, film_for
+from filmsplit.setup.as_set import AsSet
 from filmsplit.setup.key_scale import KeyScale, key_scale
 from filmsplit.setup.learned import Learned
 from filmsplit.setup.limits import KeyLimits, limits_on
@@ -41,6 +42,18 @@ class Settings:
     set_films_um: Array
     set_prints_um: Array
     notes: tuple[Problem, ...]
+
+    @property
+    def as_set(self) -> AsSet:
+        """The keys as they stand once they are set so: where a correction starts."""
+        return AsSet(
+            aim_um=self.aim_um,
+            weights=self.weights,
+            response=self.plan.response,
+            scale=self.scale,
+            limits=self.limits,
+            readings=self.readings,
+        )
 
 
 def settings_for(  # noqa: PLR0913  (all but two are named and have defaults)
