@@ -1,4 +1,4 @@
-"""A question as a train under its keys: image by zone against arithmetic, keys as they stand against a settled print."""
+"""A question as a train under its keys: image by zone against arithmetic, keys as they stand against settled print."""
 
 from __future__ import annotations
 
