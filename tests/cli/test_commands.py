@@ -154,8 +154,17 @@ def test_words_that_are_nowhere_say_so(capsys: Capture) -> None:
 def test_demo_draws_shows_and_matches(capsys: Capture, tmp_path: Path) -> None:
     ran = run(capsys, "demo", "--folder", str(tmp_path / "made"))
     assert ran.code == 0
-    made = {file.suffix for file in (tmp_path / "made").iterdir()}
+    made = {file.suffix for file in (tmp_path / "made").iterdir() if file.is_file()}
     assert made == {".png", ".svg", ".yaml"}
+    plates = sorted(file.name for file in (tmp_path / "made" / "works").iterdir())
+    assert plates == [
+        "form.tif",
+        "halftone-page.tif",
+        "letterhead.tif",
+        "poster.tif",
+        "two-colours-process-black.tif",
+        "two-colours-process-cyan.tif",
+    ]
     assert (tmp_path / "made" / "heron.yaml").read_bytes() == demo_path("heron").read_bytes()
     assert "once a turn" in ran.out
     assert "the sheet carries 1.00 µm" in ran.out

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
 from pathlib import Path
 
 import pytest
 
+from filmsplit.actions.demo_works import works
 from filmsplit.formats.press_file import load, loads, read_text
 from filmsplit.library.workshop import demo_path, demo_presses, demo_workshop
+from filmsplit.library.works import DEMO_JOB
 from filmsplit.messages import Refusal
 from filmsplit.press import Press
 from filmsplit.press.words import Role, System
@@ -33,14 +36,29 @@ def row_of(press: Press) -> list[str]:
     ]
 
 
+def table(head: str) -> list[list[str]]:
+    """The rows of the table whose first head is ``head``."""
+    lines = PAGE.read_text(encoding="utf-8").splitlines()
+    first = next(number for number, line in enumerate(lines) if line.startswith(f"| {head} |"))
+    rows = takewhile(lambda line: line.startswith("|"), lines[first + 2 :])
+    return [[cell.strip() for cell in line.strip("|").split("|")] for line in rows]
+
+
 def written_rows() -> list[list[str]]:
-    lines = [line for line in PAGE.read_text(encoding="utf-8").splitlines() if line.startswith("| ")]
-    rows = [[cell.strip() for cell in line.strip("|").split("|")] for line in lines[1:]]
-    return [[*row[:6], *row[8:]] for row in rows]
+    return [[*row[:6], *row[8:]] for row in table("press")]
 
 
 def test_table_says_what_the_files_say() -> None:
     assert written_rows() == [row_of(load(demo_path(press_id)).press) for press_id in demo_presses()]
+
+
+def test_table_of_works_says_what_they_are() -> None:
+    inks = {"process-black": "black", "process-cyan": "cyan"}
+    for row, work in zip(table("work"), works().values(), strict=True):
+        assert row[0] == f"`{work.slug}`"
+        assert row[1].split(",")[0] == work.press
+        assert row[2] == ", ".join(inks[plate.ink] for plate in work.plates)
+        assert ("the demo job" in row[3]) == (work.slug == DEMO_JOB)
 
 
 def test_page_names_the_workshop_and_says_it_is_invented() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from filmsplit.actions.demo_works import Progress, WorkWritten, write_works
 from filmsplit.actions.draw import write_drawing
 from filmsplit.actions.film import Filmed, ask_films
 from filmsplit.actions.film_pictures import Picture, write_pictures
@@ -23,17 +24,21 @@ DEMO_INK = "process-black"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Demo:
-    """What the demo made: the first press of the workshop shown and drawn, its ink films, a striped sheet explained."""
+    """What the demo made: the first press of the workshop shown and drawn, its ink films, a striped sheet explained;
+    works as plate files."""
 
     workshop: Workshop
     shown: PressShown
     matched: MatchedMarks
     filmed: Filmed
+    works: tuple[WorkWritten, ...]
     files: tuple[Path, ...]
 
 
-def run_demo(folder: Path) -> Demo:
-    """Show, draw and question the first press of the demo workshop; its files go to ``folder``, written over."""
+def run_demo(folder: Path, *, gigapixel: bool = False, progress: Progress | None = None) -> Demo:
+    """Show, draw and question the first press of the demo workshop, and draw works for all of them; files go to
+    ``folder``, written over. The very large work only with ``gigapixel``.
+    """
     workshop = demo_workshop()
     name = workshop.presses[0]
     shown = show_press(name)
@@ -45,4 +50,11 @@ def run_demo(folder: Path) -> Demo:
     filmed = ask_films(name, FilmQuestion(), ink=DEMO_INK)
     pictures = {kind: folder / f"{name}-{kind.value}.svg" for kind in Picture}
     films = write_pictures(filmed, pictures, over=True).files
-    return Demo(workshop=workshop, shown=shown, matched=matched, filmed=filmed, files=(picture, wall, copy, *films))
+    return Demo(
+        workshop=workshop,
+        shown=shown,
+        matched=matched,
+        filmed=filmed,
+        works=write_works(folder / "works", gigapixel=gigapixel, progress=progress),
+        files=(picture, wall, copy, *films),
+    )

@@ -19,14 +19,18 @@ from filmsplit.messages import label
     show_default=True,
     help=label("cli.demo_folder"),
 )
-def demo(folder: Path) -> None:
-    """Draw the first demo press, print its facts, match a striped sheet, show where the ink is."""
+@click.option("--gigapixel", is_flag=True, help=label("cli.demo_gigapixel"))
+def demo(folder: Path, gigapixel: bool) -> None:
+    """Draw the first demo press, print its facts, match a striped sheet, show where the ink is, draw works."""
     from filmsplit.actions.demo import DEMO_MARKS_MM, run_demo
     from filmsplit.cli.film_pages import print_films
+    from filmsplit.cli.film_progress import Watching
     from filmsplit.cli.marks_pages import print_match
     from filmsplit.cli.press_pages import print_press
+    from filmsplit.cli.work_pages import print_works
 
-    made = run_demo(folder)
+    with Watching() as watching:
+        made = run_demo(folder, gigapixel=gigapixel, progress=lambda file, part: watching.show(file, part=part))
     click.echo(label("demo.workshop", name=made.workshop.name, presses=", ".join(made.workshop.presses)))
     click.echo()
     print_press(made.shown, drawing=True)
@@ -37,6 +41,8 @@ def demo(folder: Path) -> None:
     click.echo()
     click.echo(label("demo.films"))
     print_films(made.filmed, drawing=False)
+    click.echo()
+    print_works(made.works)
     click.echo()
     for file in made.files:
         click.echo(label("cli.written", file=file))

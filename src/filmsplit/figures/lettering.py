@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from importlib.resources import files
 
 from filmsplit.figures.glyph_widths import BOLD_RUNS, REGULAR_RUNS, UNITS_PER_EM
 
@@ -41,3 +42,9 @@ def wrapped(text: str, width_mm: float, size_mm: float) -> list[str]:
         else:
             lines.append(word)
     return lines
+
+
+def font_bytes(*, bold: bool) -> bytes:
+    """The vendored font itself, for letters that are drawn as dots."""
+    name = f"filmsplit-sans{'-bold' if bold else ''}.ttf"
+    return files("filmsplit.figures").joinpath("fonts", name).read_bytes()
