@@ -9,8 +9,8 @@ import pytest
 
 from filmsplit.actions.demo_works import works
 from filmsplit.formats.press_file import load, loads, read_text
-from filmsplit.library.workshop import demo_path, demo_presses, demo_workshop
 from filmsplit.library.works import DEMO_JOB
+from filmsplit.library.workshop import demo_path, demo_presses, demo_workshop
 from filmsplit.messages import Refusal
 from filmsplit.press import Press
 from filmsplit.press.words import Role, System
