@@ -9,6 +9,7 @@ from pages.commands import commands_page
 from pages.film import film_page, film_schema
 from pages.messages import messages_page
 from pages.packages import index_page
+from pages.records import records_page
 from pages.settings import settings_page
 from pages.words import glossary_page, limits_page
 
@@ -21,5 +22,6 @@ PAGES: dict[str, Callable[[str], str]] = {
     "limits.md": limits_page,
     "messages.md": messages_page,
     "press-file.md": reference_page,
+    "records.md": records_page,
     "settings.md": settings_page,
 }

@@ -19,6 +19,7 @@ _COMMANDS = {
     "repeats": "filmsplit.cli.marks_commands:repeats",
     "procedure": "filmsplit.cli.procedure_commands:procedure",
     "job": "filmsplit.cli.job_commands:job",
+    "roller": "filmsplit.cli.roller_commands:roller",
     "words": "filmsplit.cli.words_command:words",
 }
 _NOT_DONE = 2

@@ -1,26 +1,18 @@
-"""The tables as they are now. How they came to be stands in ``migrations``; a test holds both to each other.
+"""The tables of runs and of jobs as printed.
 
-Every row written by a command carries that command's run, so that what one run wrote can be found again. Numbers are
-in the units of their names; a value nobody gave is empty, never 0.
+How all tables came to be stands in ``migrations``; a test holds both to each other.
 """
 
 from __future__ import annotations
 
-from sqlalchemy import Column, Float, ForeignKey, Integer, MetaData, String, Table, Text, UniqueConstraint
+from sqlalchemy import Column, Float, ForeignKey, Integer, String, Table, Text, UniqueConstraint
 
-metadata = MetaData(
-    naming_convention={
-        "ix": "ix_%(table_name)s_%(column_0_name)s",
-        "uq": "uq_%(table_name)s_%(column_0_name)s",
-        "fk": "fk_%(table_name)s_%(column_0_name)s",
-        "pk": "pk_%(table_name)s",
-    }
-)
+from filmsplit.records.metadata import key, metadata, run
 
 runs = Table(
     "runs",
     metadata,
-    Column("id", Integer, primary_key=True),
+    key(),
     Column("began_at", String(32), nullable=False, comment="when, with the zone of the clock (ISO 8601)"),
     Column("what", String(80), nullable=False, comment="the command or page"),
     Column("version", String(40), nullable=False, comment="of the program"),
@@ -30,23 +22,23 @@ runs = Table(
 jobs = Table(
     "jobs",
     metadata,
-    Column("id", Integer, primary_key=True),
-    Column("run_id", ForeignKey("runs.id"), nullable=False, index=True),
+    key(),
+    run(index=True),
     Column("code", String(9), nullable=False, unique=True, comment="printed on paper to find the record again"),
     Column("printed_on", String(10), nullable=False, index=True, comment="day, ISO 8601"),
     Column("press", String(24), nullable=False, index=True, comment="id of the press"),
     Column("unit", String(24), nullable=False, comment="id of the unit"),
-    Column("title", Text, nullable=False),
-    Column("ink", Text, nullable=False, default=""),
-    Column("stock", Text, nullable=False, default=""),
-    Column("remarks", Text, nullable=False, default=""),
-    Column("operator", Text, nullable=False, default=""),
+    Column("title", Text, nullable=False, comment="what was printed"),
+    Column("ink", Text, nullable=False, default="", comment="ink used"),
+    Column("stock", Text, nullable=False, default="", comment="stock used"),
+    Column("remarks", Text, nullable=False, default="", comment="anything worth knowing next time"),
+    Column("operator", Text, nullable=False, default="", comment="who printed it"),
     Column("sheets", Integer, comment="good sheets printed"),
     Column("sheets_to_ok", Integer, comment="sheets until the first good one"),
-    Column("waste_sheets", Integer),
+    Column("waste_sheets", Integer, comment="sheets wasted in all"),
     Column("sweep", Float, comment="in the divisions or notches of the press"),
     Column("water", Float, comment="on the scale of the press"),
-    Column("aim_density", Float),
+    Column("aim_density", Float, comment="density that was aimed at"),
     Column("invented", Integer, nullable=False, default=0, comment="1 for demo data"),
     comment="A job as it was really printed on one unit.",
 )
@@ -54,9 +46,9 @@ jobs = Table(
 zones = Table(
     "zones",
     metadata,
-    Column("id", Integer, primary_key=True),
-    Column("run_id", ForeignKey("runs.id"), nullable=False),
-    Column("job_id", ForeignKey("jobs.id"), nullable=False, index=True),
+    key(),
+    run(),
+    Column("job_id", ForeignKey("jobs.id"), nullable=False, index=True, comment="the job it belongs to"),
     Column("zone", Integer, nullable=False, comment="from 1 at the operator's side"),
     Column("coverage", Float, comment="0 to 1"),
     Column("key", Float, comment="as read on the press"),
@@ -67,12 +59,12 @@ zones = Table(
 readings = Table(
     "readings",
     metadata,
-    Column("id", Integer, primary_key=True),
-    Column("run_id", ForeignKey("runs.id"), nullable=False),
-    Column("job_id", ForeignKey("jobs.id"), nullable=False, index=True),
+    key(),
+    run(),
+    Column("job_id", ForeignKey("jobs.id"), nullable=False, index=True, comment="the job it belongs to"),
     Column("sheet", Integer, comment="sheet number since the start; empty: the OK sheet"),
-    Column("zone", Integer, nullable=False),
-    Column("density", Float, nullable=False),
+    Column("zone", Integer, nullable=False, comment="from 1 at the operator's side"),
+    Column("density", Float, nullable=False, comment="density of the solid"),
     Column("status", String(8), nullable=False, comment="density status: E, T, A, I; empty: not said"),
     Column("polarised", Integer, comment="1 with, 0 without a polarising filter; empty: not said"),
     Column("backing", String(8), nullable=False, comment="black, white, self; empty: not said"),
