@@ -14,8 +14,8 @@ _INTRO = f"""\
 # The records
 
 All the shop keeps is in one SQLite file ([Settings](settings.md) says where), revision `{NEWEST}`. Any
-program that reads SQLite can look into it; only `filmsplit` should write. Records of an older revision are brought up to
-this one when they are opened.
+program that reads SQLite can look into it; only `filmsplit` should write. Records of an older revision are brought up
+to this one when they are opened.
 
 Every row carries the run that wrote it. Numbers are in the units of their names; a value nobody gave is empty, never 0.
 Nothing is deleted: what was wrong is replaced or struck out by a later row, and both stay.
