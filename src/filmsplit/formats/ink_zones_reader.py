@@ -17,6 +17,7 @@ from filmsplit.artwork import CoverageMap, Source, Step, StepKind, zone_map
 from filmsplit.artwork.coverage import edges_of
 from filmsplit.formats.coverage_limits import LONGEST_MM
 from filmsplit.formats.ink_zones_xml import Element, parse_xml
+from filmsplit.formats.xml_tokens import from_token
 from filmsplit.messages import Problem, Refusal, label
 
 JDF = "http://www.CIP4.org/JDFSchema_1_1"
@@ -113,7 +114,7 @@ class _Ticket:
         part: dict[str, str] = {}
         for child in resource.children:
             if child.name == "Part":
-                part |= child.attributes
+                part |= {key: from_token(value) for key, value in child.attributes.items()}
         for child in resource.children:
             if self._is_profile(child):
                 yield from self._profile({**part, **child.attributes}, child.line)

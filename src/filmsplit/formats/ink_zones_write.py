@@ -2,7 +2,8 @@
 
 Source: CIP4, JDF Specification 1.6 and XJDF Specification 2.1, resource ``InkZoneProfile``: ``ZoneWidth`` (points) and
 ``ZoneSettingsX`` (0..1 by zone, from the operator's side) are required; ``ZoneHeight`` and ``ZoneSettingsY`` may be
-there.
+there. The published schemas ask for two more things: in JDF the whole resource has the required attributes too, not
+only its parts; in XJDF job numbers and names in parts are tokens, without blanks.
 """
 
 from __future__ import annotations
@@ -12,9 +13,11 @@ import io
 import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from xml.etree import ElementTree
 
 from filmsplit.formats.ink_zones_reader import JDF, MM_PER_POINT, PROFILE, XJDF, InkZones
+from filmsplit.formats.xml_tokens import to_token
 from filmsplit.messages import Problem, Refusal
 
 KIND = "ink-zones 1"
@@ -30,12 +33,12 @@ NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 def xjdf_of(profiles: Sequence[InkZones], *, job: str) -> bytes:
     """An XJDF ticket of one set of profiles; ``job`` is its job id. :class:`Refusal` where a text cannot be written."""
     _check(profiles, job)
-    head = {"xmlns": XJDF, "JobID": job, "Types": "ConventionalPrinting", "Version": "2.1"}
-    ticket = ElementTree.Element("XJDF", head)
+    head = {"xmlns": XJDF, "JobID": to_token(job), "Types": "ConventionalPrinting", "Version": "2.1"}
+    ticket = ElementTree.Element("XJDF", {**head, "DescriptiveName": job})
     resources = ElementTree.SubElement(ticket, "ResourceSet", {"Name": PROFILE, "Usage": "Input"})
     for each in profiles:
-        resource = ElementTree.SubElement(resources, "Resource")
-        part = _part(each)
+        resource = ElementTree.SubElement(resources, "Resource", {"DescriptiveName": each.ink})
+        part = {key: to_token(value) for key, value in _part(each).items() if value}
         if part:
             ElementTree.SubElement(resource, "Part", part)
         ElementTree.SubElement(resource, PROFILE, _settings(each))
@@ -55,10 +58,9 @@ def jdf_of(profiles: Sequence[InkZones], *, job: str) -> bytes:
     process = {"ID": "n1", "JobID": job, "JobPartID": "print", "Status": "Waiting", "Type": "ConventionalPrinting"}
     ticket = ElementTree.Element("JDF", {"xmlns": JDF, "Version": "1.6", **process})
     pool = ElementTree.SubElement(ticket, "ResourcePool")
-    head = {"Class": "Parameter", "ID": "zones", "Status": "Available"} | (
-        {"PartIDKeys": " ".join(keys)} if keys else {}
-    )
-    _nest(ElementTree.SubElement(pool, PROFILE, head), list(zip(profiles, parts, strict=True)), keys)
+    head = {"Class": "Parameter", "ID": "zones", "Status": "Available", "PartIDKeys": " ".join(keys)}
+    whole = ElementTree.SubElement(pool, PROFILE, head | _settings(_shut(profiles[0])))
+    _nest(whole, list(zip(profiles, parts, strict=True)), keys)
     links = ElementTree.SubElement(ticket, "ResourceLinkPool")
     ElementTree.SubElement(links, f"{PROFILE}Link", {"Usage": "Input", "rRef": "zones"})
     return _written(ticket)
@@ -114,6 +116,11 @@ def _settings(profile: InkZones) -> dict[str, str]:
     if profile.around:
         told["ZoneSettingsY"] = " ".join(_number(share) for share in profile.around)
     return told
+
+
+def _shut(profile: InkZones) -> InkZones:
+    """What the whole resource says, and every part says otherwise: who passes over parts gets no ink, not another's."""
+    return replace(profile, shares=(0.0,) * len(profile.shares), height_mm=None, around=())
 
 
 def _nest(
