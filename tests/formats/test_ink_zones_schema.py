@@ -1,7 +1,7 @@
 """Tickets against schemas, by a general validator.
 
-Source: the JDF and XJDF schemas published by CIP4; the two in ``schemas`` are ours, written after the published ones, and
-say at their heads what was read, what is from memory, and why no copy is kept here.
+Source: the JDF and XJDF schemas published by CIP4; the two in ``schemas`` are ours, written after the published ones,
+and say at their heads what was read, what is from memory, and why no copy is kept here.
 """
 
 from __future__ import annotations
@@ -116,8 +116,9 @@ def test_namespaces_of_the_two_standards() -> None:
 FOUNTAIN = 'FountainPositions="0 85 170"'
 JDF_TICKET = f"""<JDF xmlns="{JDF}" ID="n1" Type="InkZoneCalculation" Status="Waiting"><ResourcePool>
 <InkZoneCalculationParams Class="Parameter" ID="r1" Status="Available" Zones="2" {{}}/></ResourcePool></JDF>"""
-XJDF_TICKET = f"""<XJDF xmlns="{XJDF}" JobID="j1" Types="InkZoneCalculation"><ResourceSet Name="InkZoneCalculationParams">
-<Resource><InkZoneCalculationParams Zones="2" {{}}/></Resource></ResourceSet></XJDF>"""
+XJDF_TICKET = f"""<XJDF xmlns="{XJDF}" JobID="j1" Types="InkZoneCalculation">
+<ResourceSet Name="InkZoneCalculationParams"><Resource>
+<InkZoneCalculationParams Zones="2" {{}}/></Resource></ResourceSet></XJDF>"""
 
 
 @pytest.mark.parametrize(
@@ -150,7 +151,7 @@ def test_tokens_come_back_and_stay_apart(text: str, other: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "token"),
-    # The first two are examples of ISO/IEC 9075-14 (memory); an underscore is written out only where it would mislead.
+    # As in ISO/IEC 9075-14 (memory); an underscore is written out only where it would mislead.
     [
         ("a b", "a_x0020_b"),
         ("_x005F_", "_x005F_x005F_"),
