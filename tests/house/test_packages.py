@@ -17,7 +17,7 @@ from packaging.utils import canonicalize_name
 from house.source import ROOT, modules
 from pages.packages import package_lines
 
-HEAVY = ("numpy", "scipy", "rich", "yaml", "resvg_py", "PIL")
+HEAVY = ("numpy", "scipy", "coloraide", "rich", "yaml", "resvg_py", "PIL")
 
 
 @pytest.mark.parametrize(("name", "line"), package_lines().items())

@@ -1,0 +1,64 @@
+"""How far apart two colours are, and what colour two inks make that are mixed in one film."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from filmsplit.ink.splitting import Array
+
+if TYPE_CHECKING:
+    from coloraide import Color
+
+Lab = tuple[float, float, float]
+"""CIELAB, D50 and 2 degrees, as instruments of the trade give it."""
+
+BANDS = "prophoto-rgb-linear"
+"""Three bands of light wide enough that no printing ink lies outside them."""
+
+DARKEST = 1e-4
+"""No band of a solid is taken to be darker than this part of white: below it is the instrument's own noise."""
+
+
+def colour_difference(a: Lab, b: Lab) -> float:
+    """CIEDE2000, all weights 1; Sharma, Wu & Dalal, Color Res. Appl. 30 (2005) 21-30."""
+    return float(_as_given(a).delta_e(_as_given(b), method="2000"))
+
+
+def lab_distance(a: Lab, b: Lab) -> float:
+    """The plain distance in CIELAB, delta E*ab of 1976."""
+    return float(_as_given(a).delta_e(_as_given(b), method="76", space="lab-d65"))
+
+
+def mixed_colour(new: Lab, old: Lab, *, paper: Lab, share: float) -> Lab:
+    """Colour of a solid whose film is ``old`` ink for this share of it and ``new`` ink for the rest.
+
+    Both inks are taken as transparent on paper: in each of three bands of light densities over paper add by film
+    (Lambert-Beer). ``new`` and ``old`` are the colours of their solids at the same film. Three bands stand for a
+    spectrum; ``ValueError`` for a share outside 0..1.
+    """
+    if not 0.0 <= share <= 1.0:
+        raise ValueError("a share lies between 0 and 1")
+    over_paper = [np.log(_bands(each) / _bands(paper)) for each in (new, old)]
+    light = _bands(paper) * np.exp((1.0 - share) * over_paper[0] + share * over_paper[1])
+    first, second, third = _colour_space()(BANDS, [float(band) for band in light]).convert("lab").coords()
+    return first, second, third
+
+
+def _bands(lab: Lab) -> Array:
+    """Light of the three bands, as parts of white."""
+    bands = np.array(_colour_space()("lab", list(lab)).convert(BANDS).coords(), dtype=np.float64)
+    return np.asarray(np.maximum(bands, DARKEST))
+
+
+def _as_given(lab: Lab) -> Color:
+    """The numbers as they are: the formula is of Lab values, whatever their white, and the library's own is D65."""
+    return _colour_space()("lab-d65", list(lab))
+
+
+def _colour_space() -> type[Color]:
+    """The library's colour: heavy enough not to be imported by who asks for no colour."""
+    from coloraide import Color  # noqa: PLC0415  (0.1 s)
+
+    return Color
