@@ -18,6 +18,8 @@ from filmsplit.press import Press, Roller
 from filmsplit.press.asked import units_asked
 from filmsplit.press.words import Material, Role
 from filmsplit.records.entries import Entry, entries_of_roller
+from filmsplit.records.hardness import Hardness, hardness_of
+from filmsplit.records.instruments import all_instruments
 from filmsplit.records.positions import Position, PressPlace, Whereabouts, fitted, history, move, positions_on
 from filmsplit.records.roller_facts import RollerFacts, fact_rows, no_facts
 from filmsplit.records.rollers import (
@@ -60,12 +62,17 @@ class Standing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RollerPage:
-    """Everything on record about one roller, the oldest first; ``marks`` names the other rollers of its contacts."""
+    """Everything on record about one roller, the oldest first.
+
+    ``marks`` names the other rollers of its contacts; ``hardness`` is what each hardness reading says, by the number
+    of its entry.
+    """
 
     roller: RegisteredRoller
     history: tuple[Position, ...]
     entries: tuple[Entry, ...]
     marks: Mapping[int, str]
+    hardness: Mapping[int, Hardness]
 
 
 def register(reference: str, *, book: Daybook, unit: str | None = None) -> Registered:
@@ -183,12 +190,19 @@ def page(text: str, *, book: Daybook) -> RollerPage:
 
 
 def page_of(connection: sa.Connection, roller: RegisteredRoller) -> RollerPage:
-    """The page of a roller: four queries, however much is on record."""
+    """The page of a roller: a fixed number of queries, however much is on record about it."""
+    entries = entries_of_roller(connection, roller.id)
+    gauges = {each.id: each for each in all_instruments(connection)}
     return RollerPage(
         roller=roller,
         history=history(connection, roller.id),
-        entries=entries_of_roller(connection, roller.id),
+        entries=entries,
         marks=marks(connection),
+        hardness={
+            each.number: hardness_of(each, gauges.get(each.instrument_id or 0))
+            for each in entries
+            if each.kind == "hardness"
+        },
     )
 
 

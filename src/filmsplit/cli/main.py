@@ -20,6 +20,8 @@ _COMMANDS = {
     "procedure": "filmsplit.cli.procedure_commands:procedure",
     "job": "filmsplit.cli.job_commands:job",
     "roller": "filmsplit.cli.roller_commands:roller",
+    "reading": "filmsplit.cli.reading_commands:reading",
+    "instrument": "filmsplit.cli.instrument_commands:instrument",
     "words": "filmsplit.cli.words_command:words",
 }
 _NOT_DONE = 2

@@ -9,6 +9,7 @@ from filmsplit.actions.register import Registered, RollerPage, Standing
 from filmsplit.cli.show import console, name_line, table
 from filmsplit.messages import label
 from filmsplit.records.entries import Entry
+from filmsplit.records.hardness import Hardness
 from filmsplit.records.kinds import KINDS
 from filmsplit.records.positions import Position, Whereabouts
 from filmsplit.records.roller_facts import RollerFacts, fact_rows
@@ -62,10 +63,12 @@ def print_page(page: RollerPage) -> None:
     for position in page.history:
         places.add_row(position.day.isoformat(), _where(position))
     out.print(places)
-    print_entries(page.entries[-MOST_ENTRIES:], marks=page.marks)
+    print_entries(page.entries[-MOST_ENTRIES:], marks=page.marks, hardness=page.hardness)
 
 
-def print_entries(entries: Sequence[Entry], *, marks: Mapping[int, str]) -> None:
+def print_entries(
+    entries: Sequence[Entry], *, marks: Mapping[int, str], hardness: Mapping[int, Hardness] | None = None
+) -> None:
     """One line an entry."""
     if not entries:
         print(label("roller.no_entries"))
@@ -74,19 +77,34 @@ def print_entries(entries: Sequence[Entry], *, marks: Mapping[int, str]) -> None
     made = table(*((label(f"entry.{name}"), "right" if name == "number" else "left") for name in names))
     for each in entries:
         warmth = "" if each.temperature_c is None else f"{each.temperature_c:g} °C"
-        about = each.contact or marks.get(each.roller_id or 0, "") or f"{each.press}:{each.unit}"
+        said = _said(each, (hardness or {}).get(each.number))
         made.add_row(
-            str(each.number), each.day.isoformat(), each.kind, about, _said(each), warmth, each.person, each.remarks
+            str(each.number),
+            each.day.isoformat(),
+            each.kind,
+            _about(each, marks),
+            said,
+            warmth,
+            each.person,
+            each.remarks,
         )
     console().print(made)
 
 
-def _said(entry: Entry) -> str:
-    """The values of an entry with their unit, or its word."""
+def _about(entry: Entry, marks: Mapping[int, str]) -> str:
+    """The contact, the roller or the unit that an entry is about."""
+    if entry.contact:
+        return f"{entry.press}:{entry.unit}.{entry.contact}"
+    return marks[entry.roller_id] if entry.roller_id is not None else f"{entry.press}:{entry.unit}"
+
+
+def _said(entry: Entry, hardness: Hardness | None) -> str:
+    """The values of an entry with their unit and what they say, or its word."""
     if entry.points:
         values = " ".join(f"{value:g}" for value in entry.values)
         doubt = "" if entry.reliable else " " + label("entry.unreliable")
-        return f"{values} {KINDS[entry.kind].unit}{doubt}"
+        median = "" if hardness is None else f" → {hardness.median_shore_a:.1f} ± {hardness.sd_shore_a:.1f}"
+        return f"{values} {KINDS[entry.kind].unit}{median}{doubt}"
     counted = "" if entry.impressions is None else str(entry.impressions)
     return entry.grade or counted or entry.product
 

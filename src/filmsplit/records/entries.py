@@ -93,12 +93,11 @@ def strike(writer: Writer, number: int, *, reason: str, day: date) -> None:
     writer.connection.execute(sa.insert(entries).values(row | {"replaces_id": number, "strikes": 1}))
 
 
-def entry_counts(connection: sa.Connection, number: int) -> bool | None:
-    """Whether an entry counts; ``None`` if there is none of that number."""
-    if connection.execute(sa.select(entries.c.id).where(entries.c.id == number)).first() is None:
-        return None
-    query = sa.select(entries.c.id).where(entries.c.id == number, standing(entries))
-    return connection.execute(query).first() is not None
+def kind_and_standing(connection: sa.Connection, number: int) -> tuple[str, bool] | None:
+    """The kind of an entry and whether it counts; ``None`` if there is none of that number."""
+    query = sa.select(entries.c.kind, standing(entries)).where(entries.c.id == number)
+    found = connection.execute(query).first()
+    return None if found is None else (found[0], bool(found[1]))
 
 
 def entries_of_roller(connection: sa.Connection, roller_id: int, *, kinds: Sequence[str] = ()) -> tuple[Entry, ...]:
