@@ -8,7 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from filmsplit.actions.film import Filmed
-from filmsplit.actions.film_pictures import DRAWN, Picture
+from filmsplit.figures.drawing import Drawing
+from filmsplit.figures.heading import subject_of
+from filmsplit.figures.sheet_course import Event, SheetCourse, draw_sheet_course
 from filmsplit.figures.stage import unit_name
 from filmsplit.library.procedures import PROCEDURES, procedure
 from filmsplit.messages import Problem, Refusal, label
@@ -72,7 +74,7 @@ def sheet_of(filmed: Filmed, job: PaperJob, *, unit: str) -> SetupSheet:
         expected=_expected(answer),
         waits=_waits(study, answer),
         ink_need=_need(answer, job),
-        curve=DRAWN[Picture.START_UP](press, study),
+        curve=_curve(press, study),
         warnings=tuple(_said(told, warnings=True)),
         assumptions=tuple(_said(told, warnings=False)),
         limits=tuple(f"{each.what} {each.so}" for each in filmed.answer.limits),
@@ -165,6 +167,21 @@ def _waits(study: FilmStudy, answer: UnitAnswer) -> Waits:
     found = answer.response
     assert found is not None
     return Waits(sheets_63=found.sheets_63, sheets_95=found.sheets_95, judge_key=_judge(study))
+
+
+def _curve(press: Press, study: FilmStudy) -> Drawing:
+    """The mean film from clean rollers on, with the sheets of 63 % and 95 %."""
+    found = study.response
+    assert found is not None
+    course = SheetCourse(name=label("setup_wait.film"), mean=tuple(map(float, found.sheets_um)))
+    marks = ((63, found.sheets_63), (95, found.sheets_95))
+    events = [
+        Event(sheet=sheet, words=label("film_figure.event-part", percent=percent))
+        for percent, sheet in marks
+        if sheet is not None
+    ]
+    subject = subject_of(press, study.setting.unit)
+    return draw_sheet_course(subject, [course], axis=label("film_figure.axis-film"), events=events)
 
 
 def _judge(study: FilmStudy) -> int | None:

@@ -87,6 +87,22 @@ def tick_words(ticks: Sequence[float]) -> list[str]:
     return [f"{tick + 0.0:.{places}f}" for tick in ticks]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Letters:
+    """Sizes of an axis's lettering, and how far from the plot the lines of numbers and of the titles stand."""
+
+    number_mm: float = NUMBER_MM
+    title_mm: float = TITLE_MM
+    numbers_below_mm: float = 3.8
+    title_below_mm: float = 7.6
+    title_above_mm: float = 2.4
+
+
+ON_SCREEN = Letters()
+ON_PAPER = Letters(number_mm=3.2, title_mm=3.2, numbers_below_mm=5.0, title_below_mm=9.8)
+"""9 pt, to be read at a press: a drawing that is printed in its own size."""
+
+
 @dataclass(frozen=True, slots=True)
 class Plot:
     """A frame on paper with its two axes."""
@@ -94,6 +110,7 @@ class Plot:
     box: Box
     x: Axis
     y: Axis
+    letters: Letters = ON_SCREEN
 
     def at(self, x: float, y: float) -> Spot:
         """Where a pair of values lies on paper."""
@@ -106,18 +123,20 @@ class Plot:
         parts = self._levels()
         parts.append(line([(left, top), (left, bottom), (right, bottom)], stroke=INK, stroke_width=0.3))
         parts += self._numbers_below() if numbers_below else self._ticks_below()
-        parts.append(text(self.y.title, (left, top - 2.4), size=TITLE_MM))
+        title_mm = self.letters.title_mm
+        parts.append(text(self.y.title, (left, top - self.letters.title_above_mm), size=title_mm))
         if numbers_below:
-            parts.append(text(self.x.title, (right, bottom + 7.6), size=TITLE_MM, anchor="end"))
+            below = bottom + self.letters.title_below_mm
+            parts.append(text(self.x.title, (right, below), size=title_mm, anchor="end"))
         return parts
 
     def _levels(self) -> list[str]:
         left, _, right, _ = self.box
-        parts = []
+        parts, size = [], self.letters.number_mm
         for tick, words in zip(self.y.ticks, tick_words(self.y.ticks), strict=True):
             y = self.at(self.x.low, tick)[1]
             parts.append(line([(left - _TICK_MM, y), (right, y)], stroke=FAINT, stroke_width=0.1))
-            parts.append(text(words, (left - 2.0, y + 0.36 * NUMBER_MM), size=NUMBER_MM, anchor="end"))
+            parts.append(text(words, (left - 2.0, y + 0.36 * size), size=size, anchor="end"))
         return parts
 
     def _ticks_below(self) -> list[str]:
@@ -127,11 +146,12 @@ class Plot:
 
     def _numbers_below(self) -> list[str]:
         """Every tick; its number only where it keeps clear of the one before."""
-        parts, end = self._ticks_below(), -math.inf
+        parts, end, size = self._ticks_below(), -math.inf, self.letters.number_mm
+        base = self.box.bottom + self.letters.numbers_below_mm
         for tick, words in zip(self.x.ticks, tick_words_each(self.x), strict=True):
-            x, half = self.at(tick, self.y.low)[0], text_width_mm(words, NUMBER_MM) / 2
+            x, half = self.at(tick, self.y.low)[0], text_width_mm(words, size) / 2
             if x - half > end:
-                parts.append(text(words, (x, self.box.bottom + 3.8), size=NUMBER_MM, anchor="middle"))
+                parts.append(text(words, (x, base), size=size, anchor="middle"))
                 end = x + half + 1.0
         return parts
 

@@ -18,7 +18,7 @@ from filmsplit.figures.placement import Board
 from filmsplit.messages import label
 
 _WIDTH_MM, _PLOT_MM, _KEY_ROW_MM, _LEFT_MM = 210.0, 84.0, 4.2, 13.0
-_LOG_FROM = 40.0
+LOG_FROM = 40.0
 """With this many times more sheets than the first 63 % the early sheets would be a wall: a logarithmic axis then."""
 
 
@@ -78,17 +78,18 @@ def plot_of(courses: Sequence[Course], *, top: float) -> Plot:
     """The axes: film from zero, sheets from the first; logarithmic where one course is far quicker than the longest."""
     last = max(2, *(len(course.sheets_um) for course in courses))
     quickest = min((course.sheets_63 or last for course in courses), default=last)
-    if last / quickest >= _LOG_FROM:
+    if last / quickest >= LOG_FROM:
         x = log_axis(label("film_figure.axis-sheets-log"), 1.0, float(last))
     else:
-        x = _sheet_axis(last)
+        x = sheet_axis(last)
     films = [film / _whole(courses, c) for c in courses for film in (*c.sheets_um, c.settled_um, *_over(c))]
     key = "film_figure.axis-film" if len(courses) == 1 else "film_figure.axis-part"
     y = linear_axis(label(key), 0.0, max(films))
     return Plot(Box(MARGIN_MM + _LEFT_MM, top, _WIDTH_MM - MARGIN_MM - 3.0, top + _PLOT_MM), x, y)
 
 
-def _sheet_axis(last: int) -> Axis:
+def sheet_axis(last: int) -> Axis:
+    """Sheets from the first to ``last``, in even steps."""
     axis = linear_axis(label("film_figure.axis-sheets"), 0.0, float(last))
     return Axis(title=axis.title, low=0.0, high=float(last), ticks=tuple(t for t in axis.ticks if t <= last))
 

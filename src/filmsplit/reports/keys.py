@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from filmsplit.messages import label
@@ -25,6 +25,7 @@ class KeyOnPaper:
     whole: str = printed("whole part of the reading: divisions, steps, or turns from just closed")
     part: str = printed("what comes on top of the whole part; empty for none")
     opening: float = printed("opening as a part of the key's range", "0..1")
+    coverage: float | None = printed("part of the zone the plate asks ink for; none if unknown", "0..1", default=None)
 
     @property
     def reading(self) -> str:
@@ -33,11 +34,17 @@ class KeyOnPaper:
 
 
 def keys_on_paper(
-    readings: Sequence[KeyReading], *, kind: KeyKind, widths_mm: Sequence[float]
+    readings: Sequence[KeyReading],
+    *,
+    kind: KeyKind,
+    widths_mm: Sequence[float],
+    coverage: Sequence[float] | None = None,
 ) -> tuple[KeyOnPaper, ...]:
-    """The keys of a fountain, from the operator's side. ``ValueError`` where readings and widths do not pair."""
+    """The keys of a fountain, from the operator's side. ``ValueError`` where readings, widths, coverage do not pair."""
+    parts = [None] * len(readings) if coverage is None else [float(part) for part in coverage]
     return tuple(
-        _on_paper(each, kind=kind, width_mm=width_mm) for each, width_mm in zip(readings, widths_mm, strict=True)
+        replace(_on_paper(each, kind=kind, width_mm=width_mm), coverage=part)
+        for each, width_mm, part in zip(readings, widths_mm, parts, strict=True)
     )
 
 

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
-from filmsplit.figures.heading import HEAD_MM
+from filmsplit.figures.drawing import Drawing
 from filmsplit.messages import label
 from filmsplit.procedures.gate import Passage
 from filmsplit.procedures.procedure import Step
+from filmsplit.procedures.words import PressState
 from filmsplit.reports.keys import KeyOnPaper
 from filmsplit.reports.setup_sheet import Done, Expected, SetupSheet, Waits
 from filmsplit.reports.typeset import Paper, typeset
@@ -20,7 +21,8 @@ MOST_IN_ROW = 12
 WORDS = (
     "heading", "gate", "gate-name", "gate-signature", "gate-date", "again", "again-initials", "set", "keys",
     "operator", "gear", "wait", "ink", "cautions", "assumed", "limits", "used", "used-help", "steps", "manual", "code",
-    "page", "invented", "record-help", "code-alt", "curve",
+    "page", "invented", "record-help", "code-alt", "curve", "work", "place", "washes", "washes-help", "start",
+    "unreached", "standing", "last-time", "coverage",
 )  # fmt: skip
 GATE = ("signed-off", "isolated", "start-tried", "guards-tested", "guards", "lock", "data-sheet", "gloves")
 USED = ("keys", "sweep", "water", "density", "sheets-to-ok", "waste", "ink", "remarks")
@@ -45,9 +47,15 @@ def setup_pdf(sheet: SetupSheet, *, paper: Paper) -> bytes:
         "how": sheet.how_to_read,
         "waits": list(_waits(sheet.expected, sheet.waits)),
         "ink": list(_ink(sheet)),
-        "curve": sheet.curve.svg if sheet.curve else "",
-        "curve_size": _curve_size(sheet),
-        "curve_alt": sheet.curve.alt if sheet.curve else "",
+        "curve": _drawing(sheet.curve),
+        "place": _drawing(sheet.place),
+        "washes": list(sheet.washes),
+        "start": list(sheet.start),
+        "start_state": PressState.RUNNING.text,
+        "unreached": list(sheet.unreached),
+        "standing": list(sheet.standing),
+        "last_time": list(sheet.last_time),
+        "work": list(sheet.work),
         "warnings": list(sheet.warnings),
         "assumptions": list(sheet.assumptions),
         "limits": list(sheet.limits),
@@ -73,16 +81,34 @@ def rows_of(keys: Sequence[KeyOnPaper]) -> list[Sequence[KeyOnPaper]]:
 
 
 def _row(keys: Sequence[KeyOnPaper]) -> list[dict[str, Any]]:
-    return [{"zone": key.zone, "whole": key.whole, "part": key.part, "opening": min(1.0, key.opening)} for key in keys]
+    return [
+        {
+            "zone": key.zone,
+            "whole": key.whole,
+            "part": key.part,
+            "opening": min(1.0, key.opening),
+            "coverage": "" if key.coverage is None else _percent(key.coverage),
+        }
+        for key in keys
+    ]
+
+
+def _percent(part: float) -> str:
+    """As on a plate reader: tenths under ten percent, where they count."""
+    return label("setup_sheet.percent", percent=f"{100 * part:.{1 if 0 < part < 0.0995 else 0}f}")
 
 
 def _facts(sheet: SetupSheet) -> Iterator[tuple[str, str]]:
     run = label("setup_fact.sheets", sheets=_thousands(sheet.run)) if sheet.run else label("setup_fact.unknown")
     yield label("setup_fact.ink"), sheet.ink or label("setup_fact.unknown")
+    if sheet.passes:
+        yield label("setup_fact.pass"), sheet.passes
     yield label("setup_fact.stock"), sheet.stock or label("setup_fact.unknown")
     yield label("setup_fact.run"), run
     yield label("setup_fact.sweep"), sheet.sweep or label("setup_fact.no-sweep")
     yield label("setup_fact.water"), sheet.water
+    if sheet.aim:
+        yield label("setup_fact.aim"), sheet.aim
 
 
 def _waits(expected: Expected, waits: Waits) -> Iterator[tuple[str, str]]:
@@ -114,11 +140,11 @@ def _kg(kg: float) -> str:
     return f"{kg:.3f} kg"
 
 
-def _curve_size(sheet: SetupSheet) -> dict[str, float]:
-    """Size of the drawing, and the height of its own title, mm."""
-    if sheet.curve is None:
-        return {}
-    return {"width": sheet.curve.width_mm, "height": sheet.curve.height_mm, "head": HEAD_MM - 4.0}
+def _drawing(drawing: Drawing | None) -> dict[str, Any] | None:
+    """A drawing with its size on paper, mm."""
+    if drawing is None:
+        return None
+    return {"svg": drawing.svg, "width": drawing.width_mm, "height": drawing.height_mm, "alt": drawing.alt}
 
 
 def _done(done: Done) -> dict[str, Any]:
