@@ -158,6 +158,7 @@ def test_demo_draws_shows_and_matches(capsys: Capture, tmp_path: Path) -> None:
     assert made == {".png", ".svg", ".yaml"}
     plates = sorted(file.name for file in (tmp_path / "made" / "works").iterdir())
     assert plates == [
+        "form-plate.svg",
         "form.tif",
         "halftone-page.tif",
         "letterhead.tif",

@@ -6,12 +6,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from filmsplit.actions.demo_works import Progress, WorkWritten, write_works
-from filmsplit.actions.draw import write_drawing
+from filmsplit.actions.draw import write_drawing, write_picture
 from filmsplit.actions.film import Filmed, ask_films
 from filmsplit.actions.film_pictures import Picture, write_pictures
 from filmsplit.actions.marks import MatchedMarks, match
+from filmsplit.actions.plate_pictures import draw_work_plate, picture_file
 from filmsplit.actions.press import PressShown, show_press
 from filmsplit.formats.replace_file import write_file
+from filmsplit.library.works import DEMO_JOB
 from filmsplit.library.workshop import Workshop, demo_path, demo_workshop
 from filmsplit.studies.film_question import FilmQuestion
 
@@ -50,11 +52,21 @@ def run_demo(folder: Path, *, gigapixel: bool = False, progress: Progress | None
     filmed = ask_films(name, FilmQuestion(), ink=DEMO_INK)
     pictures = {kind: folder / f"{name}-{kind.value}.svg" for kind in Picture}
     films = write_pictures(filmed, pictures, over=True).files
+    works = write_works(folder / "works", gigapixel=gigapixel, progress=progress)
+    lies = _draw_demo_job(works)
     return Demo(
         workshop=workshop,
         shown=shown,
         matched=matched,
         filmed=filmed,
-        works=write_works(folder / "works", gigapixel=gigapixel, progress=progress),
-        files=(picture, wall, copy, *films),
+        works=works,
+        files=(picture, wall, copy, *films, lies),
     )
+
+
+def _draw_demo_job(works: tuple[WorkWritten, ...]) -> Path:
+    """What lies where on the plate of the demo job."""
+    job = next(written for written in works if written.work.slug == DEMO_JOB)
+    target = picture_file(job.files[0])
+    write_picture(draw_work_plate(job, 0), target, over=True)
+    return target
