@@ -35,8 +35,8 @@ STRIPE_MM = 0.2
 PLAY_MM = 0.03
 FACE_MM = 0.3
 JOURNAL_MM = 0.01
-"""Micrometer or tape on rubber, the same for a difference at one sitting, dial indicator, ruler on a stripe with soft edges, feeler, ruler, micrometer on steel
-(common practice)."""
+"""Micrometer or tape on rubber, the same for a difference at one sitting, dial indicator, ruler on a stripe with soft
+edges, feeler, ruler, micrometer on steel (common practice)."""
 
 
 def median_sigma(reading: HardnessReading) -> float:
