@@ -29,6 +29,14 @@ POSTER = JobRecord(
     sheets=500,
     sheets_to_ok=60,
     sweep=4,
+    aim_density=1.4,
+    aim_status="E",
+    aim_polarised=False,
+    aim_backing="white",
+    saturation=2.0,
+    rate_per_um=1.2,
+    sheet_length_mm=320.0,
+    sheet_width_mm=450.0,
     invented=True,
     zones=tuple(ZoneRecord(zone=zone, coverage=0.1 * zone, key=0.3 * zone) for zone in range(1, 11)),
     readings=(
@@ -98,6 +106,7 @@ def test_jobs_are_found_by_every_word_and_press_newest_first(store: Store) -> No
         titles = [(job.press, job.title) for job in find_jobs(connection, words=["letter", "BLACK"])]
         assert titles == [("heron", "Letterhead"), ("dipper", "Letterhead")]
         assert [job.title for job in find_jobs(connection, press="heron", words=["50 %"])] == [POSTER.title]
+        assert find_jobs(connection, press="heron", unit="B") == ()
         assert find_jobs(connection, words=["50_%"]) == ()
 
 

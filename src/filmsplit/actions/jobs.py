@@ -10,7 +10,7 @@ from pathlib import Path
 from filmsplit.actions.find import find_press
 from filmsplit.formats.measurement_text import HIGHEST_DENSITY, Measurement, read_measurement
 from filmsplit.messages import Problem, Refusal
-from filmsplit.press import Unit
+from filmsplit.press import Press, Unit
 from filmsplit.press.asked import units_asked
 from filmsplit.records.codes import read_code
 from filmsplit.records.jobs import DensityReading, JobRecord, ZoneRecord, find_jobs, job_of, log_job
@@ -19,22 +19,44 @@ from filmsplit.records.store import Store
 STATUSES = ("", "E", "T", "A", "I")
 """Density statuses of ISO 5-3 that a press room meets, and "not said"."""
 
+_NUMBERS = {
+    "aim_density": (0.0, HIGHEST_DENSITY),
+    "saturation": (0.1, 2 * HIGHEST_DENSITY),
+    "rate_per_um": (0.01, 100.0),
+    "sheet_length_mm": (10.0, 10_000.0),
+    "sheet_width_mm": (10.0, 10_000.0),
+}
+"""What a slip would put outside of; nothing of the trade comes near."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
-    """What somebody tells about a job, as told: lists by zone from the operator's side, shares in percent."""
+    """What somebody tells about a job, as told: lists by zone from the operator's side, shares in percent.
+
+    A density is ``None`` where a zone was not read. ``sheet`` is the sheet read (``None``: the OK sheet).
+    """
 
     keys: tuple[float, ...] = ()
     coverage_percent: tuple[float, ...] = ()
-    densities: tuple[float, ...] = ()
+    densities: tuple[float | None, ...] = ()
     readings_file: Path | None = None
     status: str = ""
     polarised: bool | None = None
     backing: str = ""
+    sheet: int | None = None
 
 
-def log(reference: str, job: JobRecord, *, told: Told, records: Path) -> JobRecord:
-    """Check everything against the press, put the job on record in one transaction, and give it back with its code."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Checked:
+    """A job that fits its press; not on record yet."""
+
+    press: Press
+    unit: Unit
+    job: JobRecord
+
+
+def checked(reference: str, job: JobRecord, told: Told) -> Checked:
+    """The job with what was told, checked against the press; :class:`Refusal` with everything that does not fit."""
     press = find_press(reference).press
     unit = units_asked(press, job.unit or None)[0]
     measured = read_measurement(told.readings_file) if told.readings_file is not None else None
@@ -48,6 +70,12 @@ def log(reference: str, job: JobRecord, *, told: Told, records: Path) -> JobReco
     problems = tuple(_problems(unit, whole, told=told))
     if problems:
         raise Refusal(problems)
+    return Checked(press=press, unit=unit, job=whole)
+
+
+def log(reference: str, job: JobRecord, *, told: Told, records: Path) -> JobRecord:
+    """Check everything against the press, put the job on record in one transaction, and give it back with its code."""
+    whole = checked(reference, job, told).job
     store = Store.at(records)
     with store.write("job log") as writer:
         code = log_job(writer, whole)
@@ -90,10 +118,10 @@ def _zones(unit: Unit, told: Told) -> Iterator[ZoneRecord]:
 
 
 def _typed(told: Told) -> Iterator[DensityReading]:
+    way = {"status": told.status, "polarised": told.polarised, "backing": told.backing}
     for zone, density in enumerate(told.densities, start=1):
-        yield DensityReading(
-            zone=zone, density=density, status=told.status, polarised=told.polarised, backing=told.backing
-        )
+        if density is not None:
+            yield DensityReading(zone=zone, density=density, sheet=told.sheet, **way)  # type: ignore[arg-type]
 
 
 def _measured(measured: Measurement | None, told: Told) -> Iterator[DensityReading]:
@@ -104,6 +132,7 @@ def _measured(measured: Measurement | None, told: Told) -> Iterator[DensityReadi
             yield DensityReading(
                 zone=sample.number,
                 density=density,
+                sheet=told.sheet,
                 status=measured.status or told.status,
                 polarised=told.polarised if measured.polarised is None else measured.polarised,
                 backing=measured.backing or told.backing,
@@ -121,9 +150,13 @@ def _problems(unit: Unit, job: JobRecord, *, told: Told) -> Iterator[Problem]:
             yield Problem("job-zones-count", {"what": what, "given": len(values), "zones": zones})
     yield from _out_of_range("keys", told.keys, low=fountain.keys.lowest, high=fountain.keys.highest)
     yield from _out_of_range("coverage", told.coverage_percent, low=0, high=100)
-    yield from _out_of_range("densities", told.densities, low=0, high=HIGHEST_DENSITY)
+    read = [density for density in told.densities if density is not None]
+    yield from _out_of_range("densities", read, low=0, high=HIGHEST_DENSITY)
     sweep = () if job.sweep is None else (job.sweep,)
     yield from _out_of_range("sweep", sweep, low=fountain.sweep.lowest, high=fountain.sweep.highest)
+    for name, (low, high) in _NUMBERS.items():
+        number = getattr(job, name)
+        yield from _out_of_range(name, () if number is None else (number,), low=low, high=high)
     beyond = sorted({reading.zone for reading in job.readings if reading.zone > zones})
     if beyond and not told.densities:
         yield Problem("job-zones-count", {"what": "readings", "given": beyond[-1], "zones": zones})
@@ -131,8 +164,8 @@ def _problems(unit: Unit, job: JobRecord, *, told: Told) -> Iterator[Problem]:
         count = getattr(job, name)
         if count is not None and count < 0:
             yield Problem("job-out-of-range", {"what": name, "given": count, "low": 0, "high": "any number"})
-    if told.status not in STATUSES:
-        yield Problem("job-status-unknown", {"given": told.status, "known": ", ".join(STATUSES[1:])})
+    for status in {told.status, job.aim_status} - set(STATUSES):
+        yield Problem("job-status-unknown", {"given": status, "known": ", ".join(STATUSES[1:])})
 
 
 def _out_of_range(what: str, values: Sequence[float], *, low: float, high: float) -> Iterator[Problem]:

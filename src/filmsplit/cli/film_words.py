@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypedDict, TypeVar
 
+from filmsplit.cli.readings import read_sheet_mm
 from filmsplit.ink.transfer import FixedShare, Transfer, WalkerFetsko
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.studies.film_question import FilmQuestion, Mode, Zoned
-from filmsplit.units import parse_length_mm
 
 Value = TypeVar("Value")
 
@@ -64,7 +64,7 @@ def read_question(words: FilmWords) -> tuple[FilmQuestion, list[Problem]]:
     reading = _Reading()
     question = FilmQuestion(
         coverage=reading.read("coverage", words["coverage"], by=_percents),
-        sheet_mm=reading.read("sheet", words["sheet"], by=_sheet),
+        sheet_mm=reading.read("sheet", words["sheet"], by=read_sheet_mm),
         key_films_um=reading.read("keys", words["keys_um"], by=_zoned),
         aim_um=words["aim"],
         sweep_mm=words["sweep"],
@@ -98,14 +98,6 @@ def _zoned(text: str) -> Zoned:
 def _percents(text: str) -> Zoned:
     values = _zoned(text)
     return tuple(each / 100 for each in values) if isinstance(values, tuple) else values / 100
-
-
-def _sheet(text: str) -> tuple[float, float]:
-    """Length x width, each with a unit or in mm."""
-    parts = text.lower().replace("×", "x").split("x")
-    if len(parts) != 2:
-        raise ValueError(text)
-    return parse_length_mm(parts[0]), parse_length_mm(parts[1])
 
 
 def _law(text: str) -> WalkerFetsko:

@@ -18,7 +18,7 @@ _COMMANDS = {
     "marks": "filmsplit.cli.marks_commands:marks",
     "repeats": "filmsplit.cli.marks_commands:repeats",
     "procedure": "filmsplit.cli.procedure_commands:procedure",
-    "job": "filmsplit.cli.job_commands:job",
+    "job": "filmsplit.cli.job_group:job",
     "roller": "filmsplit.cli.roller_commands:roller",
     "reading": "filmsplit.cli.reading_commands:reading",
     "instrument": "filmsplit.cli.instrument_commands:instrument",

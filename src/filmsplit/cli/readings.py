@@ -28,3 +28,11 @@ def read_distances(words: Iterable[str]) -> list[Reading]:
     if problems:
         raise Refusal(problems)
     return readings
+
+
+def read_sheet_mm(text: str) -> tuple[float, float]:
+    """Length x width of a sheet, each with a unit or in mm; ``ValueError`` or :class:`Refusal` where it is none."""
+    parts = text.lower().replace("×", "x").split("x")
+    if len(parts) != 2:
+        raise ValueError(text)
+    return parse_length_mm(parts[0]), parse_length_mm(parts[1])

@@ -36,7 +36,11 @@ class DensityReading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobRecord:
-    """A job on one unit. ``sweep`` and ``water`` in the press's own divisions; ``None`` where nobody said."""
+    """A job on one unit. ``sweep`` and ``water`` in the press's own divisions; ``None`` where nobody said.
+
+    ``aim_status``, ``aim_polarised`` and ``aim_backing`` say how a reading must be made to be compared with the aim;
+    ``saturation`` and ``rate_per_um`` are the constants of this ink on this stock.
+    """
 
     press: str
     unit: str
@@ -52,6 +56,13 @@ class JobRecord:
     sweep: float | None = None
     water: float | None = None
     aim_density: float | None = None
+    aim_status: str = ""
+    aim_polarised: bool | None = None
+    aim_backing: str = ""
+    saturation: float | None = None
+    rate_per_um: float | None = None
+    sheet_length_mm: float | None = None
+    sheet_width_mm: float | None = None
     invented: bool = False
     zones: tuple[ZoneRecord, ...] = ()
     readings: tuple[DensityReading, ...] = ()
@@ -84,12 +95,14 @@ def job_of(connection: sa.Connection, code: str) -> JobRecord | None:
 
 
 def find_jobs(
-    connection: sa.Connection, *, press: str = "", words: Sequence[str] = (), most: int = 20
+    connection: sa.Connection, *, press: str = "", unit: str = "", words: Sequence[str] = (), most: int = 20
 ) -> tuple[JobRecord, ...]:
-    """Jobs of a press (all presses if empty) that have every word somewhere in their texts, the newest first."""
+    """Jobs of a press and unit (any if empty) that have every word somewhere in their texts, the newest first."""
     query = sa.select(jobs).order_by(jobs.c.printed_on.desc(), jobs.c.id.desc()).limit(most)
     if press:
         query = query.where(jobs.c.press == press)
+    if unit:
+        query = query.where(jobs.c.unit == unit)
     for word in words:
         texts = (jobs.c.title, jobs.c.ink, jobs.c.stock, jobs.c.remarks, jobs.c.operator)
         query = query.where(sa.or_(*(text.icontains(word, autoescape=True) for text in texts)))
@@ -103,7 +116,7 @@ def _jobs(connection: sa.Connection, query: sa.Select[tuple[object, ...]]) -> tu
 
 def _record(connection: sa.Connection, row: sa.RowMapping) -> JobRecord:
     plain = {name: row[name] for name in _PLAIN} | {"printed_on": date.fromisoformat(row["printed_on"])}
-    plain["invented"] = bool(row["invented"])
+    plain |= {"invented": bool(row["invented"]), "aim_polarised": _said(row["aim_polarised"])}
     own_zones = sa.select(zones).where(zones.c.job_id == row["id"]).order_by(zones.c.zone)
     own_readings = sa.select(readings).where(readings.c.job_id == row["id"]).order_by(readings.c.id)
     return JobRecord(
@@ -118,6 +131,9 @@ def _record(connection: sa.Connection, row: sa.RowMapping) -> JobRecord:
 
 
 def _reading(row: sa.RowMapping) -> DensityReading:
-    polarised = None if row["polarised"] is None else bool(row["polarised"])
     plain = {name: row[name] for name in ("zone", "density", "sheet", "status", "backing")}
-    return DensityReading(polarised=polarised, **plain)
+    return DensityReading(polarised=_said(row["polarised"]), **plain)
+
+
+def _said(answer: int | None) -> bool | None:
+    return None if answer is None else bool(answer)

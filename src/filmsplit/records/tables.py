@@ -39,6 +39,13 @@ jobs = Table(
     Column("sweep", Float, comment="in the divisions or notches of the press"),
     Column("water", Float, comment="on the scale of the press"),
     Column("aim_density", Float, comment="density that was aimed at"),
+    Column("aim_status", String(8), nullable=False, server_default="", comment="how the aim is meant: density status"),
+    Column("aim_polarised", Integer, comment="how the aim is meant: 1 with, 0 without a polarising filter"),
+    Column("aim_backing", String(8), nullable=False, server_default="", comment="how the aim is meant: backing"),
+    Column("saturation", Float, comment="density that no solid of this ink on this stock exceeds"),
+    Column("rate_per_um", Float, comment="how fast it is reached: Tollenaar and Ernst's constant per um"),
+    Column("sheet_length_mm", Float, comment="in the direction of travel"),
+    Column("sheet_width_mm", Float, comment="across the press"),
     Column("invented", Integer, nullable=False, default=0, comment="1 for demo data"),
     comment="A job as it was really printed on one unit.",
 )

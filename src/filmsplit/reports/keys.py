@@ -53,6 +53,13 @@ def how_to_read(kind: KeyKind) -> str:
     return label(f"key_paper.{kind.value}")
 
 
+def in_words(reading: float, kind: KeyKind) -> str:
+    """A reading or a move as this press says it: turns in eighths where they are whole ones."""
+    if kind is KeyKind.UNNUMBERED and math.isclose(reading * EIGHTHS, round(reading * EIGHTHS), abs_tol=1e-6):
+        return " ".join(part for part in _turns(reading) if part)
+    return f"{reading:.4g}"
+
+
 def _on_paper(each: KeyReading, *, kind: KeyKind, width_mm: float) -> KeyOnPaper:
     if each.opening <= 0:
         whole, part = label("key_paper.shut"), ""
