@@ -27,6 +27,8 @@ _AREAS = {
     "layout": "The layout of the train",
     "facts": "The facts of a press",
     "marks": "Marks at a distance",
+    "ink": "Where the ink is",
+    "contact": "Stripes",
     "drawing": "The drawing",
 }
 
