@@ -1,1 +1,1 @@
-"""what happens where two rollers touch: stripe, engagement, load, and what heat, swelling or wear do to them"""
+"""what happens where two rollers touch: stripe, engagement, load; what heat and swelling do to them"""

@@ -102,7 +102,7 @@ def squeeze(nip: Nip, known: Known, value: float) -> Squeeze[float]:
     """Everything about a nip of which one thing is known. Refuses a value outside the law, or no number."""
     if not 0.0 < value < np.inf:
         raise Refusal(Problem("squeeze-not-positive", {"what": known.text}))
-    solved = _solve(contact_curves(nip.layers), _scales_of(nip), known, np.array([value]))
+    solved = _solve(contact_curves(nip.layers), _scales_of(nip), known=known, values=np.array([value]))
     if not np.isfinite(solved.stripe_mm[0]):
         low, high = (float(width) for width in stripe_range_mm(nip))
         raise Refusal(Problem("squeeze-beyond-the-law", {"what": known.text, "value": value, "low": low, "high": high}))
@@ -120,12 +120,12 @@ def squeeze_many(
 ) -> Squeeze[Array]:
     """Many contacts of one cover each at once, arrays of one shape. Not a number wherever :func:`squeeze` refuses."""
     scales = _Scales(thickness_mm, relative_radius_mm, modulus_mpa / (1.0 - POISSON**2))
-    return _solve(contact_curves(SINGLE), scales, known, np.asarray(values, dtype=np.float64))
+    return _solve(contact_curves(SINGLE), scales, known=known, values=np.asarray(values, dtype=np.float64))
 
 
 def squeezes(nip: Nip, known: Known, values: Array) -> Squeeze[Array]:
     """One nip at many values, such as round a turn. Not a number wherever :func:`squeeze` refuses."""
-    return _solve(contact_curves(nip.layers), _scales_of(nip), known, np.asarray(values, dtype=np.float64))
+    return _solve(contact_curves(nip.layers), _scales_of(nip), known=known, values=np.asarray(values, dtype=np.float64))
 
 
 def stripe_range_mm(nip: Nip) -> tuple[float, float]:
@@ -146,7 +146,7 @@ def _scales_of(nip: Nip) -> _Scales:
     return _Scales(nip.unit_mm, nip.relative_radius_mm, nip.plane_modulus_mpa)
 
 
-def _solve(curves: ContactCurves, scales: _Scales, known: Known, values: Array) -> Squeeze[Array]:
+def _solve(curves: ContactCurves, scales: _Scales, *, known: Known, values: Array) -> Squeeze[Array]:
     h, radius, modulus = scales.h, scales.radius, scales.modulus
     units = {
         Known.ENGAGEMENT: h * h / radius,
