@@ -167,3 +167,20 @@ def bare_sheet() -> SetupSheet:
         procedures=(),
         code="",
     )
+
+
+def long_fountain_sheet() -> SetupSheet:
+    """Forty keys in turns, the widest readings there are, more cautions than go on a page."""
+    readings = [KeyReading(zone=zone, reading=10.875, opening=1.0, film_off_um=0.0) for zone in range(1, 41)]
+    long = keys_on_paper(readings, kind=KeyKind.UNNUMBERED, widths_mm=[25.0] * 40, coverage=[1.0] * 40)
+    return replace(
+        full_sheet(),
+        job="A" * 200,
+        keys=long,
+        run=1_250_000,
+        warnings=tuple(f"caution {number}: {'what may go wrong here, in words ' * 6}" for number in range(1, 13)),
+        procedures=(),
+        waits=Waits(sheets_63=123_456, sheets_95=1_234_567, judge_key=123_456),
+        ink_need=InkNeed(printed_kg=1234.5, charge_kg=10.002, fountain_kg=20.4, left_over_kg=300.1),
+        sweep="123 notches (123 mm), as far as it will go",
+    )
