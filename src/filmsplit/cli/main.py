@@ -22,6 +22,7 @@ _COMMANDS = {
     "roller": "filmsplit.cli.roller_commands:roller",
     "reading": "filmsplit.cli.reading_commands:reading",
     "instrument": "filmsplit.cli.instrument_commands:instrument",
+    "records": "filmsplit.cli.records_commands:records_group",
     "words": "filmsplit.cli.words_command:words",
 }
 _NOT_DONE = 2

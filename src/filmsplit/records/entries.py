@@ -119,13 +119,20 @@ def all_entries(connection: sa.Connection, *, kinds: Sequence[str] = ()) -> tupl
     return _entries(connection, sa.true(), kinds=kinds)
 
 
+def all_ever(connection: sa.Connection) -> tuple[Entry, ...]:
+    """Everything, also what was corrected or struck out, and what struck it out."""
+    return _read(connection, sa.true())
+
+
 def _entries(
     connection: sa.Connection, condition: sa.ColumnElement[bool], *, kinds: Sequence[str]
 ) -> tuple[Entry, ...]:
-    """Two queries whatever their number: the entries, then the points of all of them."""
     wanted = sa.and_(condition, standing(entries))
-    if kinds:
-        wanted = sa.and_(wanted, entries.c.kind.in_(kinds))
+    return _read(connection, sa.and_(wanted, entries.c.kind.in_(kinds)) if kinds else wanted)
+
+
+def _read(connection: sa.Connection, wanted: sa.ColumnElement[bool]) -> tuple[Entry, ...]:
+    """Two queries whatever their number: the entries, then the points of all of them."""
     rows = connection.execute(sa.select(entries).where(wanted).order_by(entries.c.day, entries.c.id)).mappings().all()
     ids = sa.select(entries.c.id).where(wanted)
     own = sa.select(points).where(points.c.entry_id.in_(ids)).order_by(points.c.entry_id, points.c.number)
@@ -141,7 +148,9 @@ def _entry(row: sa.RowMapping, own: list[sa.RowMapping]) -> Entry:
         day=date.fromisoformat(row["day"]),
         reliable=bool(row["reliable"]),
         arrival=bool(row["arrival"]),
-        points=tuple(Point(value=point[quantity], place=point["place"], angle_deg=point["angle_deg"]) for point in own),
+        points=tuple(
+            Point(value=float(point[quantity]), place=point["place"], angle_deg=point["angle_deg"]) for point in own
+        ),
         number=row["id"],
         **{name: row[name] for name in _PLAIN},
     )

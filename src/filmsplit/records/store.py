@@ -56,12 +56,18 @@ class Store:
     @contextlib.contextmanager
     def write(self, what: str) -> Iterator[Writer]:
         """One transaction for one thing recorded. An exception inside leaves the records as they were."""
-        with self._engine.begin() as connection:
+        with self.transaction() as connection:
             began = datetime.now().astimezone().isoformat(timespec="seconds")
             run = sa.insert(runs).values(began_at=began, what=what, version=__version__)
             key = connection.execute(run).inserted_primary_key
             assert key is not None
             yield Writer(connection, key[0])
+
+    @contextlib.contextmanager
+    def transaction(self) -> Iterator[sa.Connection]:
+        """A transaction that writes no run of its own: for rows that bring their runs along."""
+        with self._engine.begin() as connection:
+            yield connection
 
     @contextlib.contextmanager
     def read(self) -> Iterator[sa.Connection]:
