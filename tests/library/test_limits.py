@@ -8,7 +8,7 @@ import pytest
 
 from filmsplit.library.limits import Limit, limits, limits_of
 
-AREAS = ("layout", "facts", "marks", "ink", "drawing", "contact")
+AREAS = ("layout", "facts", "marks", "ink", "drawing", "contact", "change")
 
 
 @pytest.mark.parametrize("limit", limits(), ids=lambda limit: limit.slug)

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-import pytest
+from itertools import permutations
 
-from filmsplit.ink.colour import Lab, colour_difference, lab_distance, mixed_colour
+import numpy as np
+import pytest
+from coloraide.cmfs import CIE_1931_2DEG
+
+from filmsplit.ink.colour import Lab, colour_difference, lab_distance, mixed_colour, share_within
+from filmsplit.ink.splitting import Array
 
 CYAN: Lab = (55.0, -37.0, -50.0)
 BLACK: Lab = (16.0, 0.0, 0.0)
@@ -61,3 +66,62 @@ def _grey(density: float) -> Lab:
 def test_a_share_is_a_share() -> None:
     with pytest.raises(ValueError, match="between 0 and 1"):
         mixed_colour(CYAN, BLACK, paper=PAPER, share=1.2)
+
+
+WAVELENGTHS_NM = np.arange(380, 731, 5)
+INKS = {
+    "cyan": ((640, 75, 1.6), (500, 1e9, 0.08)),
+    "magenta": ((545, 45, 1.6), (440, 60, 0.5), (500, 1e9, 0.05)),
+    "yellow": ((435, 55, 1.5), (500, 1e9, 0.02)),
+    "black": ((500, 1e9, 1.7),),
+    "orange": ((470, 80, 1.5), (500, 1e9, 0.02)),
+    "green": ((650, 60, 1.5), (420, 50, 1.4), (500, 1e9, 0.1)),
+}
+"""Invented inks: bands of density over paper by wavelength (middle, half width, height), of the usual colours."""
+
+
+def test_three_bands_against_whole_spectra() -> None:
+    """The share that keeps within CIEDE2000 of 1, from Lab of the solids alone, against Lambert-Beer at 71 wavelengths.
+
+    Observer: CIE 1931, tables of the colour library; equal-energy light. The bands stated in the limits: 0.8 to 2.2
+    times, a quarter of geometric spread. Three numbers cannot know a spectrum, so it is no closer than that.
+    """
+    ratios = []
+    for new, old in permutations(INKS, 2):
+        solids = [_seen(_spectrum(INKS[name])) for name in (new, old)]
+        found = share_within(*solids, paper=_seen(np.zeros(WAVELENGTHS_NM.size)), difference=1.0)
+        ratios.append(found / _true_share(new, old))
+    assert min(ratios) > 0.75
+    assert max(ratios) < 2.3
+    assert 1.0 < np.exp(np.mean(np.log(ratios))) < 1.3
+    assert np.exp(np.std(np.log(ratios))) < 1.35
+
+
+def _spectrum(bands: tuple[tuple[float, float, float], ...]) -> Array:
+    return np.asarray(sum(high * np.exp(-(((WAVELENGTHS_NM - mid) / wide) ** 2)) for mid, wide, high in bands))
+
+
+def _seen(density: Array) -> Lab:
+    """CIELAB by its definition (CIE 15), white: equal energy."""
+    observer = np.array([CIE_1931_2DEG[int(each)] for each in WAVELENGTHS_NM])
+    light = (0.85 * 10.0**-density) @ observer / observer.sum(axis=0)
+    x, y, z = np.where(light > 216 / 24389, np.cbrt(light), (24389 / 27 * light + 16) / 116)
+    return float(116 * y - 16), float(500 * (x - y)), float(200 * (y - z))
+
+
+def _true_share(new: str, old: str) -> float:
+    fresh, dirty = _spectrum(INKS[new]), _spectrum(INKS[old])
+    low, high = 0.0, 1.0
+    for _ in range(30):
+        share = (low + high) / 2
+        beyond = colour_difference(_seen(fresh), _seen((1 - share) * fresh + share * dirty)) > 1.0
+        low, high = (low, share) if beyond else (share, high)
+    return low
+
+
+def test_the_share_allowed_is_where_the_difference_is_reached() -> None:
+    share = share_within(YELLOW, BLACK, paper=PAPER, difference=2.0)
+    assert colour_difference(YELLOW, mixed_colour(YELLOW, BLACK, paper=PAPER, share=share)) == pytest.approx(
+        2.0, abs=1e-3
+    )
+    assert share_within(CYAN, CYAN, paper=PAPER, difference=0.5) == 1.0

@@ -28,6 +28,7 @@ _AREAS = {
     "facts": "The facts of a press",
     "marks": "Marks at a distance",
     "ink": "Where the ink is",
+    "change": "A change of ink",
     "contact": "Stripes",
     "drawing": "The drawing",
 }

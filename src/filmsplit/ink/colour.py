@@ -20,6 +20,10 @@ BANDS = "prophoto-rgb-linear"
 DARKEST = 1e-4
 """No band of a solid is taken to be darker than this part of white: below it is the instrument's own noise."""
 
+SHARE_NET = 21
+SHARE_ROUNDS = 5
+"""A share is looked for on a net that is narrowed so often: 20^-5, to 3e-7."""
+
 
 def colour_difference(a: Lab, b: Lab) -> float:
     """CIEDE2000, all weights 1; Sharma, Wu & Dalal, Color Res. Appl. 30 (2005) 21-30."""
@@ -44,6 +48,24 @@ def mixed_colour(new: Lab, old: Lab, *, paper: Lab, share: float) -> Lab:
     light = _bands(paper) * np.exp((1.0 - share) * over_paper[0] + share * over_paper[1])
     first, second, third = _colour_space()(BANDS, [float(band) for band in light]).convert("lab").coords()
     return first, second, third
+
+
+def share_within(new: Lab, old: Lab, *, paper: Lab, difference: float) -> float:
+    """Largest share of old ink for which it and every smaller share keep within CIEDE2000 ``difference`` of the new.
+
+    1 where even the old ink alone does.
+    """
+    low, high = 0.0, 1.0
+    for _ in range(SHARE_ROUNDS):
+        net = np.linspace(low, high, SHARE_NET)
+        away = [colour_difference(new, mixed_colour(new, old, paper=paper, share=float(share))) for share in net]
+        beyond = np.flatnonzero(np.array(away) > difference)
+        if beyond.size == 0:
+            return high
+        if beyond[0] == 0:
+            return low
+        low, high = float(net[beyond[0] - 1]), float(net[beyond[0]])
+    return low
 
 
 def _bands(lab: Lab) -> Array:
