@@ -68,6 +68,20 @@ def test_a_drawing_on_paper_keeps_its_size() -> None:
         assert list(small) == pytest.approx([DRAWING_PT], abs=0.02), "SVG rounds to a hundredth of a millimetre"
 
 
+def test_a_drawing_too_large_for_the_paper_is_not_cut() -> None:
+    corners = [text("m", at, size=40.0) for at in ((0.0, 50.0), (265.0, 50.0), (0.0, 395.0), (265.0, 395.0))]
+    for size in ((300.0, 400.0), (300.0, 1200.0)):
+        drawn = finish(corners, size_mm=size, title="a", alt="a")
+        for paper in Paper:
+            width, height = paper.size_mm
+            made = pages(setup_pdf(replace(full_sheet(), place=drawn, procedures=()), paper=paper))
+            (page,) = [page for page in made if "What lies where" in page.text]
+            found = [glyph.box_mm for glyph in page.glyphs if glyph.sign == "m"]
+            boxes = [box for box in found if box[3] - box[1] > 5 * drawn.width_mm / drawn.height_mm]
+            assert len(boxes) == 4
+            assert min(min(box[0], box[1], width - box[2], height - box[3]) for box in boxes) >= UNPRINTED_MM
+
+
 @EVERY
 def test_black_only(name: str, paper: Paper) -> None:
     for page in dots(pdf_of(name, paper)):

@@ -8,11 +8,12 @@ import pytest
 
 from filmsplit.actions.film import ask_films
 from filmsplit.actions.paper import PaperJob, sheet_of, strip_of
+from filmsplit.messages import Problem
 from filmsplit.press.words import KeyKind
 from filmsplit.procedures.words import PressState
 from filmsplit.records.codes import new_code, read_code
 from filmsplit.reports.key_strip import KeyStrip
-from filmsplit.reports.keys import KeyOnPaper, keys_on_paper
+from filmsplit.reports.keys import KeyOnPaper, how_to_read, keys_on_paper
 from filmsplit.reports.setup_pdf import rows_of, setup_pdf
 from filmsplit.reports.setup_sheet import Done, Expected, SetupSheet, Waits
 from filmsplit.reports.typeset import Paper
@@ -93,6 +94,11 @@ def test_turns_as_a_hand_counts_them(turns: float, whole: str, part: str) -> Non
     reading = KeyReading(zone=1, reading=turns, opening=turns / 3, film_off_um=0.0)
     (key,) = keys_on_paper([reading], kind=KeyKind.UNNUMBERED, widths_mm=[30.0])
     assert (key.whole, key.part) == (whole, part)
+
+
+def test_paper_and_message_say_the_same_of_turns() -> None:
+    said = Problem("setup-keys-from-closed", {"unit": "ink"}).what
+    assert said.removeprefix("ink: ").casefold() == how_to_read(KeyKind.UNNUMBERED).casefold()
 
 
 def test_turns_nobody_can_set_are_an_error() -> None:

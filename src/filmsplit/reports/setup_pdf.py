@@ -137,7 +137,8 @@ def _ink(sheet: SetupSheet) -> Iterator[tuple[str, str]]:
 
 
 def _kg(kg: float) -> str:
-    return f"{kg:.3f} kg"
+    """To the gram as far as a shop's scale tells it; number and unit stay together."""
+    return f"{kg:.{3 if kg < 100 else 1}f}\u00a0kg"
 
 
 def _drawing(drawing: Drawing | None) -> dict[str, Any] | None:
