@@ -16,6 +16,7 @@ _COMMANDS = {
     "press": "filmsplit.cli.press_group:press",
     "film": "filmsplit.cli.film_command:film",
     "marks": "filmsplit.cli.marks_commands:marks",
+    "stripe": "filmsplit.cli.stripe_command:stripe",
     "repeats": "filmsplit.cli.marks_commands:repeats",
     "procedure": "filmsplit.cli.procedure_commands:procedure",
     "job": "filmsplit.cli.job_group:job",

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from filmsplit.contact.nip import Known, Nip, squeezes
+from filmsplit.contact.nip import Known, Nip, squeezes, stripe_range_mm
 from filmsplit.contact.rollers import Body
 from filmsplit.numerics.log_curve import Array
 
@@ -59,11 +59,12 @@ def swollen(body: Body, *, volume_part: float) -> Body:
 
 
 def stripes_round_the_turn(nip: Nip, *, engagement_mm: float, run_out_mm: float, angles_deg: Array) -> Array:
-    """Stripe at each angle from the high spot of a roller that runs out; 0 where the surfaces part.
+    """Stripe at each angle from the high spot of a roller that runs out; 0 where the surfaces part or hardly touch.
 
-    ``run_out_mm`` is what a dial shows over a whole turn: the axis is half of it off. Not a number where the stripe is
-    beyond the law.
+    Hardly: a stripe under a hundredth of the cover's thickness, where the law begins. ``run_out_mm`` is what a dial
+    shows over a whole turn: the axis is half of it off. Not a number where the stripe is wider than the law goes.
     """
     engagements = engagement_mm + 0.5 * run_out_mm * np.cos(np.radians(angles_deg))
     stripes = squeezes(nip, Known.ENGAGEMENT, engagements).stripe_mm
-    return np.where(engagements <= 0.0, 0.0, stripes)
+    begins = squeezes(nip, Known.STRIPE, np.array(stripe_range_mm(nip)[:1])).engagement_mm[0]
+    return np.where(engagements < begins, 0.0, stripes)
