@@ -218,7 +218,7 @@ def _band(question: StripeQuestion, found: Squeeze[float]) -> tuple[Squeeze[floa
             side[name] += change * change
     low = {name: max(getattr(found, name) - math.sqrt(downs[name]), 0.0) for name in names}
     high = {name: getattr(found, name) + math.sqrt(ups[name]) for name in names}
-    return replace(found, **low), replace(found, **high)  # type: ignore[arg-type]
+    return replace(found, **low), replace(found, **high)
 
 
 def _varied(question: StripeQuestion) -> Iterator[Pair]:
