@@ -9,7 +9,7 @@ import numpy as np
 
 from condition.ageing_shops import HABITS, LIMIT, shop
 from condition.told_true import told_interval
-from filmsplit.condition.forecast import crossing
+from filmsplit.condition.forecast import STEP_DAYS, crossing
 from filmsplit.condition.lives import hardness_lives
 from filmsplit.condition.trend import fit_trend
 from filmsplit.condition.trend_terms import HARDNESS_HABITS
@@ -61,7 +61,8 @@ def back_test(name: str, *, shops: int, first_seed: int = 0) -> Score:
 
 
 def _held(rows: np.ndarray) -> float:
-    return float(np.mean((rows[:, 0] <= rows[:, 2]) & (rows[:, 2] <= rows[:, 1])))
+    """Part of intervals that hold the truth. Days are told to the week, and so is a step that crosses in one day."""
+    return float(np.mean((rows[:, 0] - STEP_DAYS <= rows[:, 2]) & (rows[:, 2] <= rows[:, 1] + STEP_DAYS)))
 
 
 def _width(rows: np.ndarray) -> float:

@@ -38,6 +38,7 @@ class Crossing:
     """
 
     roller: str
+    began: date
     limit: float
     median: date | None
     low: date | None
@@ -52,6 +53,10 @@ class Crossing:
         """Chance that it has crossed by a day."""
         passed = [chance for day, chance in zip(self._days, self._chances, strict=True) if day <= on]
         return passed[-1] if passed else 0.0
+
+    def days_and_chances(self) -> tuple[tuple[date, ...], Array]:
+        """The grid of days and the chance of having crossed by each."""
+        return self._days, np.array(self._chances)
 
 
 def level(trend: Trend, life: CoverLife, on: date) -> Level:
@@ -75,6 +80,7 @@ def crossing(trend: Trend, roller: str, *, limit: float, today: date, coverage: 
     low, median, high = (_first(days, chances, part) for part in (tail, 0.5, 1 - tail))
     return Crossing(
         roller=roller,
+        began=life.began,
         limit=limit,
         median=median,
         low=low,
