@@ -14,7 +14,9 @@ from filmsplit.condition.orders import Duty, Order, order_for
 from filmsplit.condition.readings import RollerDrawing
 from filmsplit.condition.regrinding import FormToGrind, grind_plan, miss_mm
 from filmsplit.condition.spares import SpareGroup, demand, enough_for, spare_plan
+from filmsplit.library.cover_rules import cover_rules
 from filmsplit.press.words import Material, Role
+from filmsplit.setup.cover_checks import Bearing
 
 TODAY = day(300)
 
@@ -63,11 +65,12 @@ WHOLE = RollerDrawing(
     hardness_shore_a=25.0,
     compound=Material.NITRILE,
 )
-DUTY = Duty(inks=("oil",), wash="slow hydrocarbon wash")
+DUTY = Duty(inks=("oil",), wash="mineral")
+UNFIT = {(rule.material, rule.against.value) for rule in cover_rules() if rule.bearing is Bearing.UNFIT}
 
 
 def _order(duty: Duty = DUTY, **changed: object) -> Order:
-    return order_for("F1", role=Role.FORM, drawing=replace(WHOLE, **changed), duty=duty)  # type: ignore[arg-type]
+    return order_for("F1", role=Role.FORM, drawing=replace(WHOLE, **changed), duty=duty, unfit=UNFIT)  # type: ignore[arg-type]
 
 
 def test_a_whole_order_can_be_sent() -> None:
@@ -84,7 +87,7 @@ def test_a_whole_order_can_be_sent() -> None:
         ({"face_mm": 410.0}, "order-size-not-smaller"),
         ({"hardness_shore_a": 5.0}, "order-hardness-not-made"),
         ({"compound": Material.STEEL}, "order-hard-with-shore"),
-        ({"compound": Material.EPDM}, "order-compound-and-ink"),
+        ({"compound": Material.EPDM}, "order-compound-unfit"),
         ({"diameter_tolerance_mm": 0.0}, "order-tolerance-none"),
     ],
 )
@@ -101,7 +104,7 @@ def test_what_a_supplier_will_ask_for_is_named() -> None:
 
 
 def test_a_miss_is_measured_at_the_surface() -> None:
-    """Geometry: 172 mm is 3.185 times 54 mm; three turns miss the plate's one by pi x 10 mm. Whole ratios miss by none."""
+    """Geometry: three turns of 54 mm miss one of 172 mm by pi x 10 mm. Whole ratios miss by none."""
     assert miss_mm(172.0, 54.0) == pytest.approx(math.pi * 10)
     assert miss_mm(162.0, 54.0) == pytest.approx(0)
     assert miss_mm(54.0, 54.0) == 0

@@ -51,8 +51,8 @@ class Crossing:
 
     def chance_by(self, on: date) -> float:
         """Chance that it has crossed by a day."""
-        passed = [chance for day, chance in zip(self._days, self._chances, strict=True) if day <= on]
-        return passed[-1] if passed else 0.0
+        days = [day.toordinal() for day in self._days]
+        return float(np.interp(on.toordinal(), days, self._chances, left=0.0))
 
     def days_and_chances(self) -> tuple[tuple[date, ...], Array]:
         """The grid of days and the chance of having crossed by each."""

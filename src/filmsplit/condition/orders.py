@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, fields
 
 from filmsplit.condition.readings import RollerDrawing
@@ -33,8 +33,9 @@ class Duty:
     """What the roller will meet: the compound has to stand it. Empty texts: nobody has said."""
 
     inks: tuple[str, ...] = ()
-    """Words such as "oil" and "radiation-curing"."""
+    """Families, such as "oil" and "ultraviolet"."""
     wash: str = ""
+    """Class, such as "mineral" or "vegetable"."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +50,6 @@ class Order:
     role: Role
     drawing: RollerDrawing
     duty: Duty
-    count: int
     missing: tuple[str, ...]
     problems: tuple[Problem, ...]
 
@@ -58,8 +58,10 @@ class Order:
         return not self.problems and not self.missing
 
 
-def order_for(roller: str, *, role: Role, drawing: RollerDrawing, duty: Duty, count: int = 1) -> Order:
-    """Everything a supplier needs to know of one roller."""
+def order_for(
+    roller: str, *, role: Role, drawing: RollerDrawing, duty: Duty, unfit: Collection[tuple[Material, str]]
+) -> Order:
+    """Everything a supplier needs to know of one roller. ``unfit``: compounds, and the ink or wash that spoils each."""
     values = {each.name: getattr(drawing, each.name) for each in fields(drawing)}
     hard = drawing.compound in HARD_MATERIALS
     needed = [name for name in _NEEDED if not (hard and name in ("hardness_shore_a", "core_mm"))]
@@ -71,13 +73,12 @@ def order_for(roller: str, *, role: Role, drawing: RollerDrawing, duty: Duty, co
         role=role,
         drawing=drawing,
         duty=duty,
-        count=count,
         missing=tuple(missing),
-        problems=tuple(_impossible(drawing, duty)),
+        problems=tuple(_impossible(drawing, duty, unfit=unfit)),
     )
 
 
-def _impossible(drawing: RollerDrawing, duty: Duty) -> Iterator[Problem]:
+def _impossible(drawing: RollerDrawing, duty: Duty, *, unfit: Collection[tuple[Material, str]]) -> Iterator[Problem]:
     yield from _sizes(drawing)
     hardness = drawing.hardness_shore_a
     if drawing.compound in HARD_MATERIALS:
@@ -86,15 +87,9 @@ def _impossible(drawing: RollerDrawing, duty: Duty) -> Iterator[Problem]:
     elif hardness is not None and not SOFTEST_SHORE_A <= hardness <= HARDEST_SHORE_A:
         values = {"hardness": hardness, "softest": SOFTEST_SHORE_A, "hardest": HARDEST_SHORE_A}
         yield Problem("order-hardness-not-made", values)
-    for ink in duty.inks:
-        if (drawing.compound, ink) in NOT_TOGETHER and drawing.compound is not None:
-            yield Problem("order-compound-and-ink", {"compound": drawing.compound.value, "ink": ink})
-
-
-OIL, RADIATION = "oil", "radiation-curing"
-NOT_TOGETHER = {(Material.EPDM, OIL), (Material.NITRILE, RADIATION), (Material.PVC_NITRILE, RADIATION)}
-"""Mineral oil swells EPDM, acrylates of radiation-curing ink swell nitrile rubber that is not made for both (common
-practice)."""
+    for met in (*duty.inks, *filter(None, [duty.wash])):
+        if drawing.compound is not None and (drawing.compound, met) in unfit:
+            yield Problem("order-compound-unfit", {"compound": drawing.compound.value, "met": met})
 
 
 def _sizes(drawing: RollerDrawing) -> Iterator[Problem]:
