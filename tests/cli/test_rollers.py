@@ -161,3 +161,15 @@ def test_looking_makes_no_file(records: Path) -> None:
     assert listed() == []
     assert refused("show", "K1") == ["records-not-there"]
     assert not records.exists()
+
+
+def test_labels_of_a_press_and_of_rollers_named(tmp_path: Path) -> None:
+    ran("register", "heron")
+    ran("add", "K1", "--note", "rack 2, box 4")
+    path = tmp_path / "labels.pdf"
+    assert "14 labels" in ran("labels", str(path), "K1", "heron:F1", "--press", "heron", "--paper", "letter")
+    assert path.read_bytes().startswith(b"%PDF")
+    assert refused("labels", str(path), "K1") == ["file-in-the-way"]
+    assert refused("labels", str(tmp_path / "x.pdf"), "--press", "dipper") == ["labels-of-nothing"]
+    assert refused("labels", str(tmp_path / "x.pdf"), "K9") == ["roller-not-found"]
+    assert not (tmp_path / "x.pdf").exists()

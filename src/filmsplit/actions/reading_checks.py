@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from filmsplit.condition.readings import HIGHEST_SHORE_A, LOWEST_SHORE_A
 from filmsplit.messages import Problem
 from filmsplit.press import Unit
 from filmsplit.press.words import HARD_MATERIALS
 from filmsplit.records.entries import Entry
-from filmsplit.records.hardness import RELIABLE_SHORE_A, Hardness
+from filmsplit.records.hardness import Hardness
 from filmsplit.records.instruments import Instrument
 from filmsplit.records.kinds import ACROSS_5, ENDS, GRADES, Kind, Subject
 from filmsplit.records.roller_facts import RollerFacts
@@ -70,9 +71,8 @@ def noticed(seen: Seen, hardness: Hardness | None) -> Iterator[Problem]:
 
 def is_reliable(entry: Entry, facts: RollerFacts | None) -> bool:
     """Whether verdicts may rest on an entry: hardness within what the type A gauge is made for, on a soft cover."""
-    low, high = RELIABLE_SHORE_A
     return entry.kind != "hardness" or (
-        all(low <= value <= high for value in entry.values) and not (facts and _is_hard(facts))
+        all(LOWEST_SHORE_A <= value <= HIGHEST_SHORE_A for value in entry.values) and not (facts and _is_hard(facts))
     )
 
 
@@ -112,7 +112,7 @@ def _word_problems(seen: Seen) -> Iterator[Problem]:
 
 
 def _about_hardness(seen: Seen, hardness: Hardness) -> Iterator[Problem]:
-    low, high = RELIABLE_SHORE_A
+    low, high = LOWEST_SHORE_A, HIGHEST_SHORE_A
     entry, facts = seen.entry, seen.facts
     outside = [value for value in entry.values if not low <= value <= high]
     if outside:

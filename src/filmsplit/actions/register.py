@@ -17,7 +17,7 @@ from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Press, Roller
 from filmsplit.press.asked import units_asked
 from filmsplit.press.words import Material, Role
-from filmsplit.records.entries import Entry, entries_of_roller
+from filmsplit.records.entries import Entry, counts_of_roller, entries_of_roller
 from filmsplit.records.hardness import Hardness, hardness_of
 from filmsplit.records.instruments import all_instruments
 from filmsplit.records.positions import Position, PressPlace, Whereabouts, fitted, history, move, positions_on
@@ -34,6 +34,8 @@ from filmsplit.records.rollers import (
 from filmsplit.records.store import Store
 
 LONGEST_MARK = 40
+MOST_ENTRIES = 60
+"""Entries on the page of a roller: about a year of rounds. All of them are told by `reading list`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,10 +64,10 @@ class Standing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RollerPage:
-    """Everything on record about one roller, the oldest first.
+    """What is on record about one roller, the oldest first: all its places, and the newest of its entries.
 
-    ``marks`` names the other rollers of its contacts; ``hardness`` is what each hardness reading says, by the number
-    of its entry.
+    ``counts`` says how many entries of each kind there are in all. ``marks`` names the other rollers of its
+    contacts; ``hardness`` is what each hardness reading says, by the number of its entry.
     """
 
     roller: RegisteredRoller
@@ -73,6 +75,7 @@ class RollerPage:
     entries: tuple[Entry, ...]
     marks: Mapping[int, str]
     hardness: Mapping[int, Hardness]
+    counts: Mapping[str, int]
 
 
 def register(reference: str, *, book: Daybook, unit: str | None = None) -> Registered:
@@ -184,14 +187,14 @@ def listed(*, book: Daybook, press: str = "") -> tuple[Standing, ...]:
 
 
 def page(text: str, *, book: Daybook) -> RollerPage:
-    """Everything on record about the roller meant."""
+    """What is on record about the roller meant."""
     with looking(book) as connection:
         return page_of(connection, meant(connection, text, day=book.day))
 
 
 def page_of(connection: sa.Connection, roller: RegisteredRoller) -> RollerPage:
     """The page of a roller: a fixed number of queries, however much is on record about it."""
-    entries = entries_of_roller(connection, roller.id)
+    entries = entries_of_roller(connection, roller.id, most=MOST_ENTRIES)
     gauges = {each.id: each for each in all_instruments(connection)}
     return RollerPage(
         roller=roller,
@@ -203,6 +206,7 @@ def page_of(connection: sa.Connection, roller: RegisteredRoller) -> RollerPage:
             for each in entries
             if each.kind == "hardness"
         },
+        counts=counts_of_roller(connection, roller.id),
     )
 
 

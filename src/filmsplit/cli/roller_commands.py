@@ -130,6 +130,25 @@ def retire(asked: str, reason: str, day: str, records: Path | None) -> None:
     print_moved((retire_roller(asked, book=daybook(records, day), reason=reason),))
 
 
+@roller.command(help=label("cli_roller.labels"))
+@click.argument("to", type=click.Path(path_type=Path, dir_okay=False))
+@click.argument("asked", metavar="[ROLLER]...", nargs=-1)
+@click.option("--press", default="", help=label("cli_roller.press"))
+@click.option(
+    "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help=label("cli_roller.paper")
+)
+@click.option("--over", is_flag=True, help=label("cli.over"))
+@RECORDS
+def labels(to: Path, asked: tuple[str, ...], records: Path | None, **given: Any) -> None:
+    """Write labels for rack and box."""
+    from filmsplit.actions.roller_labels import LabelsAsked, write_labels
+    from filmsplit.reports.typeset import Paper
+
+    wanted = LabelsAsked(rollers=asked, press=given["press"], paper=Paper(given["paper"]))
+    count = write_labels(to, wanted, book=daybook(records, ""), over=given["over"])
+    click.echo(label("cli_roller.labelled", count=count, file=to))
+
+
 def _print_json(kind: str, **parts: object) -> None:
     from filmsplit.actions.answers import to_json
 

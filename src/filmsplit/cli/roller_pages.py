@@ -14,9 +14,6 @@ from filmsplit.records.kinds import KINDS
 from filmsplit.records.positions import Position, Whereabouts
 from filmsplit.records.roller_facts import RollerFacts, fact_rows
 
-MOST_ENTRIES = 30
-"""Entries shown in a terminal; all of them are in the JSON."""
-
 
 def print_registered(done: Registered) -> None:
     """What was put on the register, and the marks to stamp."""
@@ -53,7 +50,7 @@ def print_moved(moved: Sequence[Standing]) -> None:
 
 
 def print_page(page: RollerPage) -> None:
-    """Everything on record about one roller; of the entries, the last ones."""
+    """What is on record about one roller; of the entries, the last ones."""
     out, roller = console(), page.roller
     invented = "  " + label("job.invented") if roller.invented else ""
     out.print(f"[bold]{roller.mark}[/]  {roller.code}{invented}")
@@ -63,7 +60,10 @@ def print_page(page: RollerPage) -> None:
     for position in page.history:
         places.add_row(position.day.isoformat(), _where(position))
     out.print(places)
-    print_entries(page.entries[-MOST_ENTRIES:], marks=page.marks, hardness=page.hardness)
+    print_entries(page.entries, marks=page.marks, hardness=page.hardness)
+    total = sum(page.counts.values())
+    if total > len(page.entries):
+        print(label("roller.more", shown=len(page.entries), total=total))
 
 
 def print_entries(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -53,6 +53,8 @@ class Entry:
         return tuple(point.value for point in self.points)
 
 
+MOST_IDS = 500
+
 _PLAIN = (
     "kind",
     "roller_id",
@@ -100,10 +102,25 @@ def kind_and_standing(connection: sa.Connection, number: int) -> tuple[str, bool
     return None if found is None else (found[0], bool(found[1]))
 
 
-def entries_of_roller(connection: sa.Connection, roller_id: int, *, kinds: Sequence[str] = ()) -> tuple[Entry, ...]:
-    """What was read on a roller and done to it, stripes against its partners too, the oldest first."""
-    own = sa.or_(entries.c.roller_id == roller_id, entries.c.partner_id == roller_id)
-    return _entries(connection, own, kinds=kinds)
+def entries_of_roller(
+    connection: sa.Connection, roller_id: int, *, kinds: Sequence[str] = (), most: int | None = None
+) -> tuple[Entry, ...]:
+    """What was read on a roller and done to it, stripes against its partners too, the oldest first.
+
+    With ``most`` only that many of the newest.
+    """
+    rows = [row for own in _own(roller_id) for row in _rows(connection, _wanted(own, kinds), most=most)]
+    rows.sort(key=lambda row: (row["day"], row["id"]))
+    return _entries(connection, rows if most is None else rows[-most:])
+
+
+def counts_of_roller(connection: sa.Connection, roller_id: int) -> dict[str, int]:
+    """How many entries of each kind a roller has."""
+    counts: Counter[str] = Counter()
+    for own in _own(roller_id):
+        query = sa.select(entries.c.kind, sa.func.count()).where(_wanted(own)).group_by(entries.c.kind)
+        counts.update({row[0]: row[1] for row in connection.execute(query)})
+    return dict(sorted(counts.items()))
 
 
 def entries_of_press(
@@ -111,46 +128,60 @@ def entries_of_press(
 ) -> tuple[Entry, ...]:
     """What was read on a press (or one unit of it) and done to it, the oldest first."""
     condition = entries.c.press == press
-    return _entries(connection, sa.and_(condition, entries.c.unit == unit) if unit else condition, kinds=kinds)
+    condition = sa.and_(condition, entries.c.unit == unit) if unit else condition
+    return _entries(connection, _rows(connection, _wanted(condition, kinds)))
 
 
 def all_entries(connection: sa.Connection, *, kinds: Sequence[str] = ()) -> tuple[Entry, ...]:
     """Everything that counts, the oldest first."""
-    return _entries(connection, sa.true(), kinds=kinds)
+    return _entries(connection, _rows(connection, _wanted(sa.true(), kinds)))
 
 
 def all_ever(connection: sa.Connection) -> tuple[Entry, ...]:
     """Everything, also what was corrected or struck out, and what struck it out."""
-    return _read(connection, sa.true())
+    return _entries(connection, _rows(connection, sa.true()))
 
 
-def _entries(
-    connection: sa.Connection, condition: sa.ColumnElement[bool], *, kinds: Sequence[str]
-) -> tuple[Entry, ...]:
-    wanted = sa.and_(condition, standing(entries))
-    return _read(connection, sa.and_(wanted, entries.c.kind.in_(kinds)) if kinds else wanted)
+def _own(roller_id: int) -> tuple[sa.ColumnElement[bool], sa.ColumnElement[bool]]:
+    """As the first roller and as the partner: each by an index of its own, which one question for both could not be."""
+    return entries.c.roller_id == roller_id, entries.c.partner_id == roller_id
 
 
-def _read(connection: sa.Connection, wanted: sa.ColumnElement[bool]) -> tuple[Entry, ...]:
-    """Two queries whatever their number: the entries, then the points of all of them."""
-    rows = connection.execute(sa.select(entries).where(wanted).order_by(entries.c.day, entries.c.id)).mappings().all()
-    ids = sa.select(entries.c.id).where(wanted)
-    own = sa.select(points).where(points.c.entry_id.in_(ids)).order_by(points.c.entry_id, points.c.number)
-    found: dict[int, list[sa.RowMapping]] = defaultdict(list)
-    for point in connection.execute(own).mappings():
-        found[point["entry_id"]].append(point)
-    return tuple(_entry(row, found[row["id"]]) for row in rows)
+def _wanted(condition: sa.ColumnElement[bool], kinds: Sequence[str] = ()) -> sa.ColumnElement[bool]:
+    counting = sa.and_(condition, standing(entries))
+    return sa.and_(counting, entries.c.kind.in_(kinds)) if kinds else counting
 
 
-def _entry(row: sa.RowMapping, own: list[sa.RowMapping]) -> Entry:
-    quantity = KINDS[row["kind"]].quantity
+def _rows(connection: sa.Connection, wanted: sa.ColumnElement[bool], *, most: int | None = None) -> list[sa.RowMapping]:
+    """The rows of entries, the oldest first; with ``most`` only that many of the newest."""
+    newest_first = sa.select(entries).where(wanted).order_by(entries.c.day.desc(), entries.c.id.desc()).limit(most)
+    return list(reversed(connection.execute(newest_first).mappings().all()))
+
+
+def _entries(connection: sa.Connection, rows: Sequence[sa.RowMapping]) -> tuple[Entry, ...]:
+    """Rows with their points, fetched for many entries at a time."""
+    found: dict[int, list[Point]] = defaultdict(list)
+    quantities = {row["id"]: KINDS[row["kind"]].quantity for row in rows}
+    for ids in _portions(list(quantities)):
+        own = sa.select(points).where(points.c.entry_id.in_(ids)).order_by(points.c.entry_id, points.c.number)
+        for row in connection.execute(own).mappings():
+            value = float(row[quantities[row["entry_id"]]])
+            found[row["entry_id"]].append(Point(value=value, place=row["place"], angle_deg=row["angle_deg"]))
+    return tuple(_entry(row, tuple(found[row["id"]])) for row in rows)
+
+
+def _portions(ids: list[int]) -> Iterator[list[int]]:
+    """A statement takes no more values than some thousands."""
+    for begin in range(0, len(ids), MOST_IDS):
+        yield ids[begin : begin + MOST_IDS]
+
+
+def _entry(row: sa.RowMapping, own: tuple[Point, ...]) -> Entry:
     return Entry(
         day=date.fromisoformat(row["day"]),
         reliable=bool(row["reliable"]),
         arrival=bool(row["arrival"]),
-        points=tuple(
-            Point(value=float(point[quantity]), place=point["place"], angle_deg=point["angle_deg"]) for point in own
-        ),
+        points=own,
         number=row["id"],
         **{name: row[name] for name in _PLAIN},
     )

@@ -10,10 +10,6 @@ from filmsplit.numerics.medians import median_sd
 from filmsplit.records.entries import Entry
 from filmsplit.records.instruments import Instrument
 
-RELIABLE_SHORE_A = (20.0, 90.0)
-"""Readings outside are not to be relied on: the type A spring and foot are made for what lies between (ASTM D2240,
-ISO 48-4; memory)."""
-
 SCALE_SD_SHORE_A = 1 / math.sqrt(12)
 """A scale read to whole points: half a point either way, all equally likely."""
 FEW_SD_SHORE_A = 1.5

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 
+from filmsplit.condition.words import Grade
+
 
 class Subject(Enum):
     """What an entry is about."""
@@ -20,8 +22,8 @@ ACROSS_3 = ("operator", "middle", "gear")
 ACROSS_5 = ("operator", "operator-middle", "middle", "middle-gear", "gear")
 DUCTOR_SIDES = ("feed", "train")
 
-GRADES = ("matt", "semi-shiny", "shiny", "hazed", "cracked", "cut", "swollen end", "dent")
-"""What a cover looks like (common practice)."""
+GRADES = tuple(grade.value for grade in Grade)
+"""What a cover looks like."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
