@@ -6,8 +6,10 @@ from dataclasses import fields, replace
 
 import pytest
 
-from filmsplit.actions.film import ask_films
-from filmsplit.actions.paper import PaperJob, sheet_of, strip_of
+from filmsplit.actions.find import find_press
+from filmsplit.actions.setup import JobAsked, set_job
+from filmsplit.actions.setup_paper import sheet_of, strip_of
+from filmsplit.actions.work import WorkAsked
 from filmsplit.messages import Problem
 from filmsplit.press.words import KeyKind
 from filmsplit.procedures.words import PressState
@@ -18,7 +20,6 @@ from filmsplit.reports.setup_pdf import rows_of, setup_pdf
 from filmsplit.reports.setup_sheet import Done, Expected, SetupSheet, Waits
 from filmsplit.reports.typeset import Paper
 from filmsplit.setup.readings import KeyReading
-from filmsplit.studies.film_question import FilmQuestion
 from reports.made_sheets import CODE, keys, sheet
 from reports.pages import pages
 
@@ -116,20 +117,21 @@ def test_rows_hold_all_keys_in_order(count: int) -> None:
 
 
 @pytest.mark.parametrize("press", ["heron", "wagtail"])
-def test_a_demo_press_from_its_films(press: str) -> None:
-    """Two ways to the same: what the sheet says is what the answer about films says."""
-    filmed = ask_films(press, FilmQuestion(round_mm=8.0, across_mm=16.0), ink="process-black")
-    (answer,) = filmed.answer.units
-    job = PaperJob(title="Form", stock="offset", run=500, code=new_code())
-    made = sheet_of(filmed, job, unit=answer.unit)
-    code = read_code(made.code)
+def test_a_demo_press_from_its_settings(press: str) -> None:
+    """What the sheet says is what the answer says: keys, sweep, waits, amounts, and the code to find it by."""
+    zones = len(find_press(press).press.units[0].fountain.zone_widths_mm)  # type: ignore[union-attr]
+    found = set_job(press, WorkAsked(what=(f"{zones}x12",)), JobAsked(title="Form", stock="offset", run=500))
+    (unit,) = found.answer.units
+    made = sheet_of(found, unit, code=new_code())
+    assert read_code(made.code) is not None
     text = flat(" ".join(page.text for page in pages(setup_pdf(made, paper=Paper.A4))))
-    assert code is not None
-    assert code in text
-    assert answer.films is not None
-    assert made.expected.value == answer.films.sheet_um
-    assert answer.ink is not None
+    assert made.code in text
+    assert [key.opening for key in made.keys] == [key.opening for key in unit.keys]
+    for key in made.keys:
+        assert key.reading.replace(" ", "") in text.replace(" ", "")
+    assert made.sweep in text
+    assert made.waits.judge_key == unit.look_again
     assert made.ink_need is not None
-    assert made.ink_need.printed_kg == pytest.approx(answer.ink.printed_per_1000_sheets_kg / 2)
-    assert made.waits.judge_key is not None
-    assert strip_of(filmed, job, unit=answer.unit).keys == made.keys
+    assert made.ink_need.printed_kg == unit.ink_need.printed_kg
+    assert all(flat(line) in text for line in made.start)
+    assert strip_of(found, unit).keys == made.keys

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from filmsplit.formats.press_reference import reference_page
+from pages.answers import film_page, film_schema, setup_page, setup_schema
 from pages.commands import commands_page
-from pages.film import film_page, film_schema
 from pages.messages import messages_page
 from pages.packages import index_page
 from pages.records import records_page
@@ -16,6 +16,8 @@ from pages.words import glossary_page, limits_page
 PAGES: dict[str, Callable[[str], str]] = {
     "commands.md": commands_page,
     "film-1.schema.json": film_schema,
+    "setup.md": setup_page,
+    "setup-1.schema.json": setup_schema,
     "film.md": film_page,
     "glossary.md": glossary_page,
     "index.md": index_page,

@@ -12,6 +12,9 @@ from filmsplit.actions.film_pictures import Picture, write_pictures
 from filmsplit.actions.marks import MatchedMarks, match
 from filmsplit.actions.plate_pictures import draw_work_plate, picture_file
 from filmsplit.actions.press import PressShown, show_press
+from filmsplit.actions.setup import JobAsked, Set, set_job
+from filmsplit.actions.setup_files import Targets, write_files
+from filmsplit.actions.work import WorkAsked
 from filmsplit.formats.replace_file import write_file
 from filmsplit.library.works import DEMO_JOB
 from filmsplit.library.workshop import Workshop, demo_path, demo_workshop
@@ -27,13 +30,14 @@ DEMO_INK = "process-black"
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Demo:
     """What the demo made: the first press of the workshop shown and drawn, its ink films, a striped sheet explained;
-    works as plate files."""
+    works as plate files, and the demo job set."""
 
     workshop: Workshop
     shown: PressShown
     matched: MatchedMarks
     filmed: Filmed
     works: tuple[WorkWritten, ...]
+    job: Set
     files: tuple[Path, ...]
 
 
@@ -53,6 +57,8 @@ def run_demo(folder: Path, *, gigapixel: bool = False, progress: Progress | None
     pictures = {kind: folder / f"{name}-{kind.value}.svg" for kind in Picture}
     films = write_pictures(filmed, pictures, over=True).files
     works = write_works(folder / "works", gigapixel=gigapixel, progress=progress)
+    job = set_demo_job(works)
+    paper = write_files(job, Targets(paper=folder / "job"), over=True)
     lies = _draw_demo_job(works)
     return Demo(
         workshop=workshop,
@@ -60,8 +66,27 @@ def run_demo(folder: Path, *, gigapixel: bool = False, progress: Progress | None
         matched=matched,
         filmed=filmed,
         works=works,
-        files=(picture, wall, copy, *films, lies),
+        job=job,
+        files=(picture, wall, copy, *films, lies, *paper),
     )
+
+
+def set_demo_job(works: tuple[WorkWritten, ...]) -> Set:
+    """The demo job on its press, as `filmsplit setup` sets it; no records are looked at."""
+    written = next(each for each in works if each.work.slug == DEMO_JOB)
+    work = written.work
+    placement, sheet = work.placement, work.placement.sheet
+    assert sheet is not None
+    asked = WorkAsked(
+        what=tuple(map(str, written.files)),
+        sheet_mm=(sheet.length_mm, sheet.width_mm),
+        gripper_mm=sheet.gripper_mm,
+        lead_mm=placement.lead_mm,
+        side_mm=placement.side_mm,
+        style=placement.style,
+        inks=tuple(plate.ink for plate in work.plates),
+    )
+    return set_job(work.press, asked, JobAsked(title=work.title, stock=work.stock, run=work.run))
 
 
 def _draw_demo_job(works: tuple[WorkWritten, ...]) -> Path:

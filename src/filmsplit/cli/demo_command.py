@@ -21,12 +21,13 @@ from filmsplit.messages import label
 )
 @click.option("--gigapixel", is_flag=True, help=label("cli.demo_gigapixel"))
 def demo(folder: Path, gigapixel: bool) -> None:
-    """Draw the first demo press, print its facts, match a striped sheet, show where the ink is, draw works."""
+    """Draw the first demo press, print its facts, match a striped sheet, show its ink, draw works, set the demo job."""
     from filmsplit.actions.demo import DEMO_MARKS_MM, run_demo
     from filmsplit.cli.film_pages import print_films
     from filmsplit.cli.film_progress import Watching
     from filmsplit.cli.marks_pages import print_match
     from filmsplit.cli.press_pages import print_press
+    from filmsplit.cli.setup_pages import print_setup
     from filmsplit.cli.work_pages import print_works
 
     with Watching() as watching:
@@ -43,6 +44,9 @@ def demo(folder: Path, gigapixel: bool) -> None:
     print_films(made.filmed, drawing=False)
     click.echo()
     print_works(made.works)
+    click.echo()
+    click.echo(label("demo.job"))
+    print_setup(made.job)
     click.echo()
     for file in made.files:
         click.echo(label("cli.written", file=file))

@@ -14,6 +14,7 @@ from filmsplit.messages import Refusal, label
 _COMMANDS = {
     "demo": "filmsplit.cli.demo_command:demo",
     "press": "filmsplit.cli.press_group:press",
+    "setup": "filmsplit.cli.setup_command:setup",
     "film": "filmsplit.cli.film_command:film",
     "marks": "filmsplit.cli.marks_commands:marks",
     "stripe": "filmsplit.cli.stripe_command:stripe",

@@ -68,6 +68,14 @@ def read_picture(file: BinaryIO, path: Path, *, options: CoverageOptions) -> Cov
     return CoverageRead(maps=maps)
 
 
+def picture_size_mm(file: BinaryIO, path: Path, *, options: CoverageOptions) -> tuple[float, float]:
+    """Length and width of an open PNG or JPEG file. Raises ``Refusal`` as :func:`read_picture` would."""
+    with _no_surprises(str(path)):
+        opened = _opened(file, str(path), options=options)
+        down, across = opened.dots_per_mm
+        return opened.picture.height / down, opened.picture.width / across
+
+
 @contextmanager
 def _no_surprises(name: str) -> Iterator[None]:
     """Whatever Pillow finds wrong while it reads is a damaged file; its warnings are for programmers."""

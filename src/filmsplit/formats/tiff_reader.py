@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -18,7 +18,7 @@ from filmsplit.formats.coverage_count import Counted, count_bits, count_values
 from filmsplit.formats.coverage_options import CoverageOptions, CoverageRead
 from filmsplit.formats.tiff_bands import Band, bands
 from filmsplit.formats.tiff_checks import is_preview, layout_of
-from filmsplit.formats.tiff_directory import read_directories
+from filmsplit.formats.tiff_directory import Directory, read_directories
 from filmsplit.formats.tiff_layout import Layout
 from filmsplit.formats.tiff_unpack import Unpacker
 from filmsplit.messages import Problem, Refusal, label
@@ -31,26 +31,41 @@ _Made = TypeVar("_Made")
 
 def read_tiff(file: BinaryIO, path: Path, *, options: CoverageOptions) -> CoverageRead:
     """The maps of an open TIFF file; pages that are small copies are left out. Raises ``Refusal``."""
-    size, name = path.stat().st_size, str(path)
-    directories = read_directories(file, size, name=name)
-    pages = [each for each in directories if not is_preview(each)]
-    layouts: list[Layout] = []
-    problems: list[Problem] = []
-    for directory in pages:
-        try:
-            layouts.append(layout_of(directory, size, name=name, options=options))
-        except Refusal as refusal:
-            problems += refusal.problems
-    problems += _inks_told(layouts, name, options=options)
-    if problems or not layouts:
-        raise Refusal(problems or Problem("tiff-without-pages", {"file": name}))
+    name = str(path)
+    directories = read_directories(file, path.stat().st_size, name=name)
+    layouts = _layouts(directories, path, options=options)
     maps: list[CoverageMap] = []
     for layout in layouts:
         maps += _maps_of(Unpacker(file, layout, name=name), options, path=path)
     told = [each.changed(None, ink=ink) for each, ink in zip(maps, options.inks, strict=False)]
-    left_out = len(directories) - len(pages)
+    left_out = sum(is_preview(each) for each in directories)
     notices = (Problem("tiff-small-copies", {"file": name, "pages": left_out}),) if left_out else ()
     return CoverageRead(maps=tuple(told or maps), notices=notices)
+
+
+def tiff_size_mm(file: BinaryIO, path: Path, *, options: CoverageOptions) -> tuple[float, float]:
+    """Length and width of the first page, the right way up. Raises ``Refusal`` as :func:`read_tiff` would."""
+    directories = read_directories(file, path.stat().st_size, name=str(path))
+    layout = _layouts(directories, path, options=options)[0]
+    down, across = layout.height / layout.dots_per_mm[0], layout.width / layout.dots_per_mm[1]
+    return (across, down) if layout.orientation >= 5 else (down, across)
+
+
+def _layouts(directories: Sequence[Directory], path: Path, *, options: CoverageOptions) -> list[Layout]:
+    """The layouts of all pages but small copies; ``Refusal`` with everything that is wrong with any."""
+    layouts: list[Layout] = []
+    problems: list[Problem] = []
+    for directory in directories:
+        if is_preview(directory):
+            continue
+        try:
+            layouts.append(layout_of(directory, path.stat().st_size, name=str(path), options=options))
+        except Refusal as refusal:
+            problems += refusal.problems
+    problems += _inks_told(layouts, str(path), options=options)
+    if problems or not layouts:
+        raise Refusal(problems or Problem("tiff-without-pages", {"file": str(path)}))
+    return layouts
 
 
 def _inks_told(layouts: list[Layout], name: str, *, options: CoverageOptions) -> Iterator[Problem]:

@@ -8,8 +8,8 @@ of what it finds is marched anew, sheet by sheet. How early the ductor can be he
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,6 +33,9 @@ FACTORS = 21
 STARTS = 24
 """Openings of the start settings that are tried, and sheets at which to go to the run settings."""
 
+FEW = 0.1
+"""Part of the sheets that a charge may cost more than the best one, if it keeps the print nearer to its aim."""
+
 MARCHED = 5
 """The best plans by forecast, that are marched."""
 
@@ -43,7 +46,7 @@ class ShortJob:
 
     ``films_um`` are the run settings' key films and ``solution`` their settled print; ``widest`` is by what factor all
     keys together can be opened beyond them. A sheet is good if in every zone with image its density is within
-    ``tolerance`` of the settled print's. ``state`` is the train before (``None``: clean rollers).
+    ``tolerance`` of the settled print's, ``aim``. ``state`` is the train before (``None``: clean rollers).
     """
 
     zoned: ZonedTrain
@@ -54,6 +57,10 @@ class ShortJob:
     tolerance: float
     widest: float = 1.5
     state: State | None = None
+    aim: Array = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "aim", self.densities(self.zoned.prints_um(self.solution)))
 
     @property
     def stroke(self) -> int:
@@ -66,15 +73,15 @@ class ShortJob:
         """The train before, at step 0."""
         return empty(self.zoned.train) if self.state is None else State(0, self.state.films)
 
-    @property
-    def aim(self) -> Array:
-        """Density of the settled print, by zone with image."""
-        return self.densities(self.zoned.prints_um(self.solution))
-
     def densities(self, films_um: Array) -> Array:
         """Densities of zones with image (last axis)."""
         image = self.zoned.image_cells > 0
         return solid_density(films_um[..., image], saturation=self.curve.saturation, rate=self.curve.rate)
+
+    def off(self, films_um: Array) -> float:
+        """Mean distance of the densities from their aim, zones weighing as their image; films by sheet and zone."""
+        image = self.zoned.image_cells
+        return float(np.mean(np.abs(self.densities(films_um) - self.aim) @ image[image > 0]) / image.sum())
 
     def good(self, films_um: Array) -> NDArray[np.bool_]:
         """Whether each sheet is good; films by sheet and zone."""
@@ -138,34 +145,55 @@ def plan_short_run(job: ShortJob) -> ShortRun:
     if not job.zoned.demand.transfer.is_linear:
         raise ValueError("with this law on the sheet a plan is not the sum of its parts")
     parts = _Parts.of(job)
-    plans = list(_plans(job, parts))
-    wastes = [int(np.sum(~job.good(parts.prints(plan)))) for plan in plans]
-    order = [int(number) for number in np.argsort(wastes, kind="stable")]
-    only_charged = [number for number in order if plans[number].factor == 1.0]
-    plain, charged = evaluate(job, plans[0]), _best(job, [plans[number] for number in only_charged[:MARCHED]])
-    best = min((charged, plain, _best(job, [plans[number] for number in order[:MARCHED]])), key=lambda each: each.waste)
+    plain, charged = evaluate(job, _settled(job)), _best(job, parts, _charges_only(job, parts))
+    best = min((charged, plain, _best(job, parts, _plans(job, parts))), key=lambda each: each.waste)
     return ShortRun(best=_ductor_off(job, best), plain=plain, charged=charged)
 
 
-def _best(job: ShortJob, plans: Sequence[ShortPlan]) -> Marched:
-    """The plan with the least waste, marched."""
-    return min((evaluate(job, plan) for plan in plans), key=lambda each: each.waste)
+def plan_charge(job: ShortJob) -> Marched:
+    """Only how long to charge with the forms off: for runs long enough to settle. ``ValueError`` as above.
+
+    Of the charges that cost few sheets more than the best, the one with the print nearest to its aim, each zone
+    weighing as its image: filling the lightest zone first would drown all others.
+    """
+    if not job.zoned.demand.transfer.is_linear:
+        raise ValueError("with this law on the sheet a plan is not the sum of its parts")
+    parts = _Parts.of(job)
+    plans = list(_charges_only(job, parts))
+    prints = [parts.prints(plan) for plan in plans]
+    wastes = [int(np.sum(~job.good(films))) for films in prints]
+    few = min(wastes) + FEW * job.sheets
+    able = [number for number, waste in enumerate(wastes) if waste <= few]
+    return evaluate(job, plans[min(able, key=lambda number: job.off(prints[number]))])
+
+
+def _best(job: ShortJob, parts: _Parts, plans: Iterable[ShortPlan]) -> Marched:
+    """The plan with the least waste, marched: of the best few by forecast, the plainest first."""
+    tried = list(plans)
+    wastes = [int(np.sum(~job.good(parts.prints(plan)))) for plan in tried]
+    order = np.argsort(wastes, kind="stable")[:MARCHED]
+    return min((evaluate(job, tried[int(number)]) for number in order), key=lambda each: each.waste)
+
+
+def _settled(job: ShortJob, *, charge: int = 0) -> ShortPlan:
+    """Settled settings from the first sheet on, after a charge."""
+    return ShortPlan(charge_revolutions=charge, factor=1.0, run_settings_from=1, ductor_off_after=job.sheets)
+
+
+def _charges_only(job: ShortJob, parts: _Parts) -> Iterator[ShortPlan]:
+    for charge in parts.charges:
+        yield _settled(job, charge=charge)
 
 
 def _plans(job: ShortJob, parts: _Parts) -> Iterator[ShortPlan]:
-    """Settled settings from the first sheet on, then everything that is tried, the plainest first."""
+    """Everything that is tried, the plainest first."""
     factors = np.linspace(0.0, job.widest, FACTORS)
     starts = 1 + job.stroke * np.unique(np.linspace(1, max(1, (job.sheets - 1) // job.stroke), STARTS).round())
     for charge in parts.charges:
-        yield ShortPlan(charge_revolutions=charge, factor=1.0, run_settings_from=1, ductor_off_after=job.sheets)
+        yield _settled(job, charge=charge)
         for factor in sorted(factors, key=lambda factor: abs(factor - 1.0)):
             for start in starts[starts <= job.sheets]:
-                yield ShortPlan(
-                    charge_revolutions=charge,
-                    factor=float(factor),
-                    run_settings_from=int(start),
-                    ductor_off_after=job.sheets,
-                )
+                yield replace(_settled(job, charge=charge), factor=float(factor), run_settings_from=int(start))
 
 
 def _ductor_off(job: ShortJob, marched: Marched) -> Marched:
@@ -190,7 +218,7 @@ def evaluate(job: ShortJob, plan: ShortPlan) -> Marched:
     """March a plan in legs."""
     done = run(job.zoned.train, list(_legs(job, plan)), state=job.start)
     sheets = np.concatenate([leg.printed for leg in done.legs])[plan.charge_revolutions :]
-    films = np.array([job.zoned.films_of(sheet) for sheet in sheets])
+    films = job.zoned.films_of(sheets)
     return Marched(plan=plan, films_um=films, densities=job.densities(films), good=job.good(films))
 
 
@@ -225,8 +253,11 @@ class _Parts:
         clean = empty(job.zoned.train)
         kept: list[Array] = []
         charged: list[Array] = []
-        for before, after, films in ((job.start, kept, 0.0), (clean, charged, 1.0)):
-            state, turned = before, 0
+        for before, after, films in ((job.state, kept, 0.0), (clean, charged, 1.0)):
+            if before is None:  # clean rollers, and nothing is fed: nothing is printed
+                after.extend([np.zeros((job.sheets, len(job.zoned.zones)))] * len(charges))
+                continue
+            state, turned = State(0, before.films), 0
             for charge in charges:
                 state = _charged(job, state, revolutions=charge - turned, factor=films)
                 turned = charge
@@ -272,7 +303,7 @@ def _unfed(job: ShortJob, state: State) -> Array:
 
 
 def _by_zone(job: ShortJob, printed: Array) -> Array:
-    return np.array([job.zoned.films_of(sheet) for sheet in printed])
+    return job.zoned.films_of(printed)
 
 
 def _later(films: Array, sheets: int) -> Array:

@@ -76,8 +76,9 @@ class ZonedTrain:
         return replace(self.demand, films_um={self.feed: film})
 
     def by_zone(self, columns: Array) -> Array:
-        """Sums over the columns of each zone."""
-        return np.array([columns[slice(*zone)].sum(dtype=np.float64) for zone in self.zones])
+        """Sums over the columns (last axis) of each zone."""
+        sums = [columns[..., slice(*zone)].sum(axis=-1, dtype=np.float64) for zone in self.zones]
+        return np.stack(sums, axis=-1)
 
     def prints_um(self, solution: Solution) -> Array:
         """Mean film on the image of each zone of a settled print; 0 where a zone has no image."""
@@ -87,9 +88,9 @@ class ZonedTrain:
         return self.films_of(printed)
 
     def films_of(self, printed: Array) -> Array:
-        """Mean film of each zone from the ink printed by column in one revolution (um x cells)."""
-        image = self.image_cells
-        return np.asarray(np.divide(self.by_zone(printed), image, out=np.zeros(image.shape), where=image > 0))
+        """Mean film of each zone from the ink printed by column (last axis) in one revolution (um x cells)."""
+        image, ink = self.image_cells, self.by_zone(printed)
+        return np.asarray(np.divide(ink, image, out=np.zeros(ink.shape), where=image > 0))
 
 
 def zone_columns(edges_mm: tuple[float, ...], grid: Grid) -> Zones:

@@ -38,12 +38,14 @@ class FilmQuestion:
     """Everything that may be asked of one unit. ``None`` leaves it to the study, which says what it assumed.
 
     ``coverage`` (0..1) is even, by zone, or a map over the sheet [rows from the lead edge, columns from the operator's
-    side]. ``sheet_mm`` is (length in the direction of travel, width across). Without ``key_films_um`` the keys are
+    side]; the cells of a map are even, or have the edges ``coverage_edges_mm`` (down, across), from 0 to the size of
+    the sheet. ``sheet_mm`` is (length in the direction of travel, width across). Without ``key_films_um`` the keys are
     set evenly to print a mean film of ``aim_um``. ``density_g_per_cm3`` is the ink's, ``accuracy`` that of the
     settled state.
     """
 
     coverage: Zoned | Array | None = None
+    coverage_edges_mm: tuple[Array, Array] | None = None
     sheet_mm: tuple[float, float] | None = None
     key_films_um: Zoned | None = None
     aim_um: float | None = None

@@ -128,9 +128,7 @@ def _coverage(question: FilmQuestion, *, sheet: SheetPlace, edges: tuple[float, 
     """The map over the sheet with its edges down and across; a zone's coverage reaches to the sheet's side."""
     asked = COVERAGE if question.coverage is None else question.coverage
     if isinstance(asked, np.ndarray):
-        rows, columns = asked.shape
-        down, across = np.linspace(0, sheet.length_mm, rows + 1), np.linspace(0, sheet.width_mm, columns + 1)
-        return np.asarray(asked, dtype=np.float64), down, across
+        return np.asarray(asked, dtype=np.float64), *_edges(question, asked.shape, sheet=sheet)
     down = np.array([0.0, sheet.length_mm])
     if not isinstance(asked, tuple):
         return np.array([[float(asked)]]), down, np.array([0.0, sheet.width_mm])
@@ -139,6 +137,18 @@ def _coverage(question: FilmQuestion, *, sheet: SheetPlace, edges: tuple[float, 
     middles = (across[1:] + across[:-1]) / 2 + sheet.first_mm
     zone = np.clip(np.searchsorted(edges, middles) - 1, 0, len(asked) - 1)
     return np.array(asked, dtype=np.float64)[zone][None, :], down, across
+
+
+def _edges(question: FilmQuestion, cells: tuple[int, ...], *, sheet: SheetPlace) -> tuple[Array, Array]:
+    """Edges of a map's cells over the sheet, told or even. ``ValueError`` where those told do not span the sheet."""
+    size_mm, told = (sheet.length_mm, sheet.width_mm), question.coverage_edges_mm
+    if told is None:
+        down, across = (np.linspace(0, size, number + 1) for size, number in zip(size_mm, cells, strict=True))
+        return down, across
+    for edges, size, number in zip(told, size_mm, cells, strict=True):
+        if edges.size != number + 1 or not np.allclose(edges[[0, -1]], (0.0, size)) or np.any(np.diff(edges) <= 0):
+            raise ValueError(f"edges that do not cut {size} mm into {number} cells")
+    return told
 
 
 def _transfer(question: FilmQuestion) -> Transfer:
