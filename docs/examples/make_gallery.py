@@ -18,6 +18,7 @@ EXAMPLES = (
     "ex10_dry_key",
     "ex11_no_sheets",
     "ex12_sweep_or_keys",
+    "ex13_learning_week",
 )
 PICTURES = Path(__file__).parent.parent / "pictures" / "examples"
 

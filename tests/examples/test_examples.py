@@ -120,6 +120,19 @@ def test_sweep_brings_less_than_it_promises():
         assert larger.traded == pytest.approx(larger.same_keys * found[0].sweep_mm / larger.sweep_mm, rel=1e-4)
 
 
+def test_a_week_of_records_teaches_the_press():
+    """0.08 D on a first sheet after five logged jobs, 0.05 D after a correction: what this project promises.
+
+    0.15 D: what there was to learn, without which the week would show nothing.
+    """
+    week = import_module("ex13_learning_week").main()
+    assert week.days[0].first > 0.15
+    assert week.without_log > 0.15
+    assert week.days[-1].jobs_logged == 5
+    assert week.days[-1].first < 0.08
+    assert max(day.corrected for day in week.days) < 0.05
+
+
 def test_pictures_are_up_to_date():
     gallery = import_module("make_gallery")
     assert {file.stem for file in FOLDER.glob("ex*.py")} == set(gallery.EXAMPLES)

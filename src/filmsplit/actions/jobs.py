@@ -16,6 +16,9 @@ from filmsplit.records.codes import read_code
 from filmsplit.records.jobs import DensityReading, JobRecord, ZoneRecord, find_jobs, job_of, log_job
 from filmsplit.records.store import Store
 
+MOST_FOUND = 20
+"""Jobs listed unless more are asked for."""
+
 STATUSES = ("", "E", "T", "A", "I")
 """Density statuses of ISO 5-3 that a press room meets, and "not said"."""
 
@@ -83,13 +86,15 @@ def log(reference: str, job: JobRecord, *, told: Told, records: Path) -> JobReco
     return replace(whole, code=code)
 
 
-def find(records: Path, *, press: str = "", words: Sequence[str] = ()) -> tuple[JobRecord, ...]:
+def find(
+    records: Path, *, press: str = "", unit: str = "", words: Sequence[str] = (), most: int = MOST_FOUND
+) -> tuple[JobRecord, ...]:
     """Jobs that have every word, the newest first. Looking makes no file."""
     if not records.exists():
         return ()
     store = Store.at(records)
     with store.read() as connection:
-        return find_jobs(connection, press=press, words=words)
+        return find_jobs(connection, press=press, unit=unit, words=words, most=most)
 
 
 def show(records: Path, text: str) -> JobRecord:
