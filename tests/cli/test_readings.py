@@ -202,3 +202,61 @@ def test_looking_makes_no_file(capsys: Capture, records: Path) -> None:
     assert slugs(run(capsys, "reading", "list")) == {"records-not-there"}
     assert "No instrument" in ran(capsys, "instrument list")
     assert not records.exists()
+
+
+# A round --------------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.usefixtures("shop")
+def test_a_sheet_is_filled_in_and_read_back(capsys: Capture, tmp_path: Path) -> None:
+    """The sheet names every soft roller and every lasting contact of one; lines left empty stay out."""
+    sheet = tmp_path / "round.csv"
+    ran(capsys, f"reading sheet heron {sheet}")
+    head, *lines = sheet.read_text(encoding="utf-8").splitlines()
+    assert sum(line.startswith("hardness,heron:A.F1,") for line in lines) == 1
+    assert not [line for line in lines if line.startswith(("hardness,heron:A.D1", "stripe,heron:A.DU/"))]
+    assert sum(line.startswith("stripe,heron:A.F1/plate,") for line in lines) == 1
+    filled_in = {"hardness,heron:A.F1,": "27 28 27 26 28", "stripe,heron:A.F1/plate,": "3.5 3.6 3.4"}
+    for place, line in enumerate(lines):
+        for start, values in filled_in.items():
+            if line.startswith(start):
+                lines[place] = line.replace(start, start + values, 1)
+    sheet.write_text("\ufeff" + "\r\n".join([head, *lines]) + "\r\n", encoding="utf-8")
+    ran(capsys, f"reading round {sheet} --on 2025-03-01")
+    assert [(each["kind"], len(each["points"])) for each in entries(capsys)] == [("hardness", 5), ("stripe", 3)]
+    assert slugs(tried(capsys, f"reading sheet heron {sheet}")) == {"file-in-the-way"}
+
+
+@pytest.mark.usefixtures("shop")
+def test_a_round_goes_on_record_whole_or_not_at_all(capsys: Capture, tmp_path: Path) -> None:
+    sheet = tmp_path / "round.csv"
+    lines = [
+        "kind;where;values;temperature_c",
+        "hardness;heron:F1;27 27;23",
+        "hardness;heron:F9;27;23",
+        "grade;heron:F1;shny;",
+    ]
+    sheet.write_text("\n".join(lines), encoding="utf-8")
+    done = tried(capsys, f"reading round {sheet} --on 2025-03-01")
+    assert slugs(done) == {"place-not-on-press", "reading-grade-unknown"}
+    assert f"{sheet}:3:1" in done.err
+    assert f"{sheet}:4:1" in done.err
+    assert entries(capsys) == []
+
+
+@pytest.mark.usefixtures("shop")
+@pytest.mark.parametrize(
+    ("text", "slug"),
+    [
+        ("", "round-columns"),
+        ("kind,where\nhardness,heron:F1\n", "round-columns"),
+        ("kind,where,values,colour\n", "round-columns"),
+        ("kind,where,values\nhardness,heron:F1,\n", "round-empty"),
+        ('kind,where,values\n"hardness,heron:F1\n', "round-not-a-table"),
+        ("kind,where,values\nhardness,heron:F1,27 x\n", "reading-not-a-number"),
+    ],
+)
+def test_what_is_no_round_is_refused(capsys: Capture, tmp_path: Path, text: str, slug: str) -> None:
+    sheet = tmp_path / "round.csv"
+    sheet.write_text(text, encoding="utf-8")
+    assert slugs(tried(capsys, f"reading round {sheet}")) == {slug}

@@ -11,7 +11,7 @@ from filmsplit.actions.places import names_a_place, press_contact, press_unit
 from filmsplit.actions.reading_checks import Seen, is_reliable, noticed, problems_of
 from filmsplit.actions.register import Daybook, looking, meant, opened
 from filmsplit.formats.scalars import hint
-from filmsplit.messages import Problem, Refusal
+from filmsplit.messages import Place, Problem, Refusal
 from filmsplit.press.contacts import CYLINDER_IDS
 from filmsplit.records.entries import (
     Entry,
@@ -35,7 +35,8 @@ class Told:
     """What somebody tells of one reading or event, as told.
 
     ``where``: a roller (mark, code or place), a contact, or a unit, as its kind asks. ``at``: the place along the
-    roller, where the kind leaves it open. ``instead_of``: the number of an entry that was wrong.
+    roller, where the kind leaves it open. ``instead_of``: the number of an entry that was wrong. ``place``: where in
+    a file it stands.
     """
 
     kind: str
@@ -52,6 +53,7 @@ class Told:
     impressions: int | None = None
     remarks: str = ""
     instead_of: int | None = None
+    place: Place | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,10 +82,10 @@ def record(told: Sequence[Told], *, book: Daybook) -> tuple[Recorded, ...]:
             try:
                 seen = _seen(writer.connection, each, book=book)
             except Refusal as refusal:
-                problems.extend(refusal.problems)
+                problems.extend(problem.at(each.place) for problem in refusal.problems)
                 continue
             found = [*problems_of(seen), *_correction_problems(writer.connection, each)]
-            problems.extend(found)
+            problems.extend(problem.at(each.place) for problem in found)
             if not found:
                 entry = replace(seen.entry, reliable=is_reliable(seen.entry, seen.facts))
                 number = log_entry(writer, entry, instead_of=each.instead_of)

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
 from filmsplit.cli.record_options import JSON, ON, RECORDS, daybook
-from filmsplit.messages import Problem, Refusal, label
-
-if TYPE_CHECKING:
-    from filmsplit.actions.readings import Told
+from filmsplit.messages import label
 
 # ruff: noqa: PLC0415 - `--help` must not wait for what a command needs when it runs
 
@@ -41,10 +38,34 @@ def reading() -> None:
 @RECORDS
 def add(kind: str, where: str, values: tuple[str, ...], day: str, records: Path | None, **given: Any) -> None:
     """Put one reading or event on record."""
+    from filmsplit.actions.reading_round import told_in_words
     from filmsplit.actions.readings import record
     from filmsplit.cli.reading_pages import print_recorded
 
-    print_recorded(record([_told(kind, where, values=values, given=given)], book=daybook(records, day)))
+    print_recorded(record([told_in_words(kind, where, words=values, given=given)], book=daybook(records, day)))
+
+
+@reading.command(help=label("cli_reading.sheet"))
+@click.argument("reference", metavar="PRESS")
+@click.argument("to", type=click.Path(path_type=Path, dir_okay=False))
+@click.option("--over", is_flag=True, help=label("cli.over"))
+def sheet(reference: str, to: Path, over: bool) -> None:
+    """Write a table of what to read on a press."""
+    from filmsplit.actions.reading_round import write_sheet
+
+    click.echo(label("reading.sheet", lines=write_sheet(reference, to, over=over), file=to))
+
+
+@reading.command("round", help=label("cli_reading.round"))
+@click.argument("file", type=click.Path(path_type=Path, dir_okay=False))
+@ON
+@RECORDS
+def round_(file: Path, day: str, records: Path | None) -> None:
+    """Put a filled table on record."""
+    from filmsplit.actions.reading_round import record_round
+    from filmsplit.cli.reading_pages import print_recorded
+
+    print_recorded(record_round(file, book=daybook(records, day)))
 
 
 @reading.command("list", help=label("cli_reading.list"))
@@ -76,26 +97,3 @@ def strike(number: int, reason: str, records: Path | None) -> None:
 
     strike_out(number, reason=reason, book=daybook(records, ""))
     click.echo(label("reading.struck", number=number))
-
-
-def _told(kind: str, where: str, *, values: tuple[str, ...], given: dict[str, Any]) -> Told:
-    """What was typed; the one word of a grade and the one count of impressions are no readings."""
-    from filmsplit.actions.readings import Told
-
-    if kind == "grade":
-        return Told(kind=kind, where=where, grade=" ".join(values), **given)
-    if kind == "impressions" and len(values) == 1 and values[0].isdecimal():
-        return Told(kind=kind, where=where, impressions=int(values[0]), **given)
-    return Told(kind=kind, where=where, values=_numbers(values), **given)
-
-
-def _numbers(words: tuple[str, ...]) -> tuple[float, ...]:
-    wrong, numbers = [], []
-    for word in words:
-        try:
-            numbers.append(float(word))
-        except ValueError:
-            wrong.append(Problem("reading-not-a-number", {"given": word}))
-    if wrong:
-        raise Refusal(wrong)
-    return tuple(numbers)
