@@ -18,6 +18,7 @@ _COMMANDS = {
     "film": "filmsplit.cli.film_command:film",
     "marks": "filmsplit.cli.marks_commands:marks",
     "stripe": "filmsplit.cli.stripe_command:stripe",
+    "packing": "filmsplit.cli.packing_command:packing",
     "repeats": "filmsplit.cli.marks_commands:repeats",
     "procedure": "filmsplit.cli.procedure_commands:procedure",
     "job": "filmsplit.cli.job_group:job",
