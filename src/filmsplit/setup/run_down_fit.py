@@ -148,13 +148,13 @@ class _Fit:
             slopes = self.slopes(at) if number == REFRESHED else self._here(at, slopes)
             weight = self.weights(slopes)
             pull = slopes.by_number.T @ (weight * self._off(slopes)) + (self.likely - at) / self.sigmas**2
-            following = self._step(at, self.curvature(slopes), pull)
+            following = self._step(at, curvature=self.curvature(slopes), pull=pull)
             moved, at = float(np.max(np.abs(following - at)[1:] / self.sigmas[1:])), following
             if moved <= CONVERGED:
                 return at, self.slopes(at)
         raise Refusal(Problem("setup-run-down-not-found", {"rounds": ROUNDS}))
 
-    def _step(self, at: Array, curvature: Array, pull: Array) -> Array:
+    def _step(self, at: Array, *, curvature: Array, pull: Array) -> Array:
         """One Gauss-Newton step within the bounds; a number pushed against its bound stays there, the others go on."""
         forms = len(self.plan.forms)
         low, high = (np.array([*ends, *([end] * forms)]) for *ends, end in ((-9.0, -0.2, 0.05), (9.0, 0.2, 1.0)))
