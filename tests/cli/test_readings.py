@@ -260,3 +260,13 @@ def test_what_is_no_round_is_refused(capsys: Capture, tmp_path: Path, text: str,
     sheet = tmp_path / "round.csv"
     sheet.write_text(text, encoding="utf-8")
     assert slugs(tried(capsys, f"reading round {sheet}")) == {slug}
+
+
+def test_a_wrong_calibration_is_taken_back(capsys: Capture) -> None:
+    ran(capsys, "instrument add D1 durometer --offset 1 --uncertainty 0.5 --on 2025-01-01")
+    ran(capsys, "instrument calibrate D1 --offset 9 --uncertainty 0.5 --on 2025-02-01")
+    ran(capsys, "instrument take-back D1 --reason slip")
+    assert "+1 ± 0.5" in ran(capsys, "instrument list")
+    ran(capsys, "instrument take-back D1 --reason slip")
+    assert slugs(tried(capsys, "instrument take-back D1 --reason slip")) == {"calibration-none-left"}
+    assert slugs(tried(capsys, "instrument take-back D9 --reason slip")) == {"instrument-not-found"}

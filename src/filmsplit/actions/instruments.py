@@ -15,6 +15,7 @@ from filmsplit.records.instruments import (
     add_instrument,
     all_instruments,
     instrument_named,
+    strike_last_calibration,
 )
 
 LONGEST_NAME = 40
@@ -53,6 +54,16 @@ def calibrate(name: str, calibration: Calibration, *, book: Daybook) -> Instrume
         whole = instrument_named(writer.connection, name)
         assert whole is not None
         return whole
+
+
+def take_back(name: str, *, reason: str, book: Daybook) -> None:
+    """Take the last calibration of an instrument back. It stays on record with the reason, and counts no longer."""
+    with opened(book) as store, store.write("instrument calibrate, taken back") as writer:
+        found = instrument_named(writer.connection, name)
+        if found is None:
+            raise Refusal(Problem("instrument-not-found", {"asked": name}))
+        if not strike_last_calibration(writer, found.id, day=book.day, reason=reason):
+            raise Refusal(Problem("calibration-none-left", {"name": found.name}))
 
 
 def listed(*, book: Daybook) -> tuple[Instrument, ...]:

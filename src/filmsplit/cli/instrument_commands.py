@@ -63,6 +63,18 @@ def calibrate(name: str, day: str, records: Path | None, **given: Any) -> None:
     click.echo(label("instrument.calibrated", name=done.name, day=book.day.isoformat()))
 
 
+@instrument.command(help=label("cli_instrument.take_back"))
+@click.argument("name")
+@click.option("--reason", required=True, help=label("cli_instrument.reason"))
+@RECORDS
+def take_back(name: str, reason: str, records: Path | None) -> None:
+    """Take the last calibration back."""
+    from filmsplit.actions.instruments import take_back as take_calibration_back
+
+    take_calibration_back(name, reason=reason, book=daybook(records, ""))
+    click.echo(label("instrument.taken_back", name=name))
+
+
 @instrument.command("list", help=label("cli_instrument.list"))
 @JSON
 @RECORDS

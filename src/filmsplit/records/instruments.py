@@ -80,6 +80,23 @@ def add_calibration(writer: Writer, instrument_id: int, calibration: Calibration
     writer.connection.execute(sa.insert(calibrations).values(row))
 
 
+def strike_last_calibration(writer: Writer, instrument_id: int, *, day: date, reason: str) -> bool:
+    """Strike the last calibration of an instrument out, by a later row that says why; whether there was one."""
+    query = (
+        sa.select(calibrations.c.id)
+        .where(calibrations.c.instrument_id == instrument_id, standing(calibrations))
+        .order_by(calibrations.c.day.desc(), calibrations.c.id.desc())
+        .limit(1)
+    )
+    last = writer.connection.execute(query).scalar()
+    if last is None:
+        return False
+    row = {"run_id": writer.run_id, "instrument_id": instrument_id, "day": day.isoformat(), "against": reason}
+    row |= {"offset": 0.0, "uncertainty": 0.0, "replaces_id": last, "strikes": 1}
+    writer.connection.execute(sa.insert(calibrations).values(row))
+    return True
+
+
 def all_instruments(connection: sa.Connection) -> tuple[Instrument, ...]:
     """Every instrument, by name."""
     rows = connection.execute(sa.select(instruments).order_by(instruments.c.name)).mappings().all()
