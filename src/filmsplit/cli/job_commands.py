@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from filmsplit.cli.job_words import RECORDS, facts_in, job_options, record_of, sheet_options, told_in
+from filmsplit.cli.job_words import RECORDS, facts_in, job_options, numbers, record_of, sheet_options, told_in
 from filmsplit.messages import label
 
 # ruff: noqa: PLC0415 - `--help` must not wait for what a command needs when it runs
@@ -40,13 +40,24 @@ def log(reference: str, title: str, day: str, records: Path | None, **given: Any
 @job.command("find", help=label("cli.job_find"))
 @click.argument("words", nargs=-1)
 @click.option("--press", default="", help=label("cli.job_press"))
+@click.option("--like", default="", metavar="CODE", help=label("cli.job_like"))
+@click.option("--coverage", default="", metavar="A,B,…", help=label("cli.job_find_coverage"))
+@click.option("--unit", default="", help=label("cli.job_find_unit"))
 @RECORDS
-def find(words: tuple[str, ...], press: str, records: Path | None) -> None:
-    """List jobs that have every word, the newest first."""
+def find(words: tuple[str, ...], records: Path | None, like: str, coverage: str, **place: str) -> None:
+    """List jobs that have every word, the newest first, or those like another, the likest first."""
     from filmsplit.actions.jobs import find as find_jobs
-    from filmsplit.cli.job_pages import print_list, records_file
+    from filmsplit.actions.last_time import last_time, like_job
+    from filmsplit.cli.job_pages import print_alike, print_list, records_file
 
-    print_list(find_jobs(records_file(records), press=press, words=words))
+    file = records_file(records)
+    if like:
+        print_alike(like_job(file, like))
+    elif coverage:
+        shares = [each / 100 for each in numbers("coverage", coverage)]
+        print_alike(last_time(file, **place, coverage=shares))
+    else:
+        print_list(find_jobs(file, **place, words=words))
 
 
 @job.command("show", help=label("cli.job_show"))

@@ -8,10 +8,12 @@ from pathlib import Path
 
 from platformdirs import user_data_path
 
+from filmsplit.actions.last_time import reasons
 from filmsplit.cli.show import console, table
 from filmsplit.messages import label
 from filmsplit.messages.settings import RECORDS_FILE, RECORDS_VARIABLE
 from filmsplit.records.jobs import JobRecord
+from filmsplit.records.likeness import Alike
 
 _SHOWN = (
     "ink",
@@ -46,6 +48,24 @@ def print_list(jobs: Sequence[JobRecord]) -> None:
     for job in jobs:
         day, place = job.printed_on.isoformat(), f"{job.press} {job.unit}"
         made.add_row(job.code, day, place, job.title, job.ink, job.stock, _shown(job.sheets_to_ok))
+    console().print(made)
+
+
+def print_alike(found: Sequence[Alike]) -> None:
+    """One line a job, the likest first, with the reason and what it was set to."""
+    if not found:
+        print(label("job.none"))
+        return
+    numbers = ("likeness", "sheets_to_ok", "sweep", "water")
+    names = ("code", "likeness", "why", "day", "title", "sheets_to_ok", "sweep", "water", "keys")
+    made = table(*((label(f"job.{name}"), "right" if name in numbers else "left") for name in names))
+    for each in found:
+        job = each.job
+        keys = " ".join(_shown(zone.key) or "-" for zone in job.zones)
+        settings = (_shown(job.sheets_to_ok), _shown(job.sweep), _shown(job.water), keys)
+        made.add_row(
+            job.code, f"{100 * each.likeness:.0f} %", reasons(each), job.printed_on.isoformat(), job.title, *settings
+        )
     console().print(made)
 
 
