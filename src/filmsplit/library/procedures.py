@@ -1,4 +1,4 @@
-"""Procedures that come with the program: starting, stopping, restarting, closing down, washing up."""
+"""Procedures that come with the program: starting, stopping, restarting, closing down, washing up, running down."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from filmsplit.formats.procedure_file import load_procedure
 from filmsplit.procedures.procedure import Procedure
 
 _FOLDER = Path(__file__).parent / "procedure_files"
-PROCEDURES = ("start", "stop", "restart", "close-down", "wash-up")
-"""In the order of a day."""
+PROCEDURES = ("start", "stop", "restart", "close-down", "wash-up", "run-down")
+"""In the order of a day, and last a test."""
 
 
 @cache
