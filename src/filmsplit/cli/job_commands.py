@@ -55,9 +55,9 @@ def find(words: tuple[str, ...], records: Path | None, like: str, coverage: str,
         print_alike(like_job(file, like))
     elif coverage:
         shares = [each / 100 for each in numbers("coverage", coverage)]
-        print_alike(last_time(file, **place, coverage=shares))
+        print_alike(last_time(file, press=place["press"], unit=place["unit"], coverage=shares))
     else:
-        print_list(find_jobs(file, **place, words=words))
+        print_list(find_jobs(file, press=place["press"], unit=place["unit"], words=words))
 
 
 @job.command("show", help=label("cli.job_show"))
