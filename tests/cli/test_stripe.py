@@ -127,6 +127,18 @@ def test_the_nip_is_drawn(capsys: Capture, tmp_path: Path, ending: str) -> None:
     assert file.read_bytes() == data
 
 
+def test_more_lines_than_can_be_told_apart_are_refused(capsys: Capture, tmp_path: Path) -> None:
+    file = tmp_path / "nip.svg"
+    others = [word for shore_a in ("32", "36", "40", "44") for word in ("--hardness", shore_a)]
+    ran = run(capsys, "stripe", *FIFTY_ON_SIXTY, *others, "--stripe-mm", "4", "--draw", str(file))
+    assert ran.code == 2
+    assert "stripe-too-many-lines" in ran.err
+    assert not file.exists()
+    by_load = run(capsys, "stripe", *FIFTY_ON_SIXTY, *others[:6], "--load", "0.3", "--draw", str(file))
+    assert by_load.code == 0, by_load.err
+    assert "says how sure" not in file.read_text(encoding="utf-8"), "the stripe is worked out here: no bar at it"
+
+
 def test_two_soft_rollers_are_solved(capsys: Capture) -> None:
     """Two equal covers at one stripe: half the load of one on a hard partner (symmetry)."""
     one = answer(capsys, *FIFTY_ON_SIXTY, "--stripe-mm", "4")["found"]

@@ -98,9 +98,11 @@ def stripe_of_typed(rollers: TypedRollers, asked: StripeAsked) -> StripeTold:
 
 def draw_stripe_to(told: StripeTold, target: Path) -> None:
     """Write the nip in section and its curves to ``target``, SVG or PNG by its ending."""
-    from filmsplit.figures.stripe import draw_stripe  # noqa: PLC0415 - only who wants a picture waits for it
+    from filmsplit.figures.stripe import MOST_HARDNESSES, draw_stripe  # noqa: PLC0415 - only who wants a picture waits for it
 
-    problems = tuple(picture_problems(target, over=False))
+    problems = [*picture_problems(target, over=False)]
+    if len(told.answer.question.hardnesses) > MOST_HARDNESSES:
+        problems.append(Problem("stripe-too-many-lines", {"most": MOST_HARDNESSES}))
     if problems:
         raise Refusal(problems)
     write_picture(draw_stripe(told.answer, subject=told.subject), target, over=False)

@@ -21,11 +21,14 @@ from filmsplit.numerics.log_curve import Array
 
 _WIDTH_MM, _SECTION_MM, _PLOT_MM = 210.0, 78.0, 66.0
 _COVER = "#d9d9d9"
-_MOST_HARDNESSES = len(DASHES_MM) - 1
+MOST_HARDNESSES = len(DASHES_MM) - 1
+"""So many other hardnesses can be told apart."""
 
 
 def draw_stripe(answer: StripeAnswer, *, subject: Subject) -> Drawing:
-    """The drawing of one answered contact. At most three other hardnesses get a line of their own."""
+    """The drawing of one answered contact; ``ValueError`` for more hardnesses than can be told apart."""
+    if len(answer.question.hardnesses) > MOST_HARDNESSES:
+        raise ValueError(f"at most {MOST_HARDNESSES} other hardnesses can be told apart")
     view = label("stripe_figure.view", correlation=answer.question.pair.correlation.text)
     half = (_WIDTH_MM - 2 * MARGIN_MM) / 2
     top = HEAD_MM + 4.0
@@ -157,8 +160,8 @@ def _loads(answer: StripeAnswer, box: Box) -> list[str]:
     """Load over stripe: as it is, with its band, and at the other hardnesses."""
     question, found = answer.question, answer.found
     stripes = _stripes(answer)
-    rows: list[tuple[str, Pair]] = [(label("stripe_figure.as-it-is"), question.pair)]
-    for shore_a in question.hardnesses[:_MOST_HARDNESSES]:
+    rows: list[tuple[str, Pair]] = [(_as_it_is(answer), question.pair)]
+    for shore_a in question.hardnesses:
         rows.append((label("stripe_figure.at", shore_a=f"{shore_a:g}"), of_hardness(question.pair, shore_a)))
     loads = [squeezes(pair.nip, Known.STRIPE, stripes).load_n_per_mm for _, pair in rows]
     plot = Plot(
@@ -174,6 +177,11 @@ def _loads(answer: StripeAnswer, box: Box) -> list[str]:
         _dot(plot, found.stripe_mm, found.load_n_per_mm),
         *draw_key(key, (box.left, box.bottom + 13.0)),
     ]
+
+
+def _as_it_is(answer: StripeAnswer) -> str:
+    barred = answer.question.known is Known.STRIPE
+    return label("stripe_figure.as-it-is-barred") if barred else label("stripe_figure.as-it-is")
 
 
 def _band_bar(plot: Plot, answer: StripeAnswer) -> str:
