@@ -47,11 +47,12 @@ def count_bits(band: Bytes, first_row: int, cells: Cells) -> Counted:
     return Counted(first, sums)
 
 
-def _added_up(counts: Bytes) -> Counts:
+def _added_up(counts: Bytes) -> NDArray[np.uint32]:
     """Column sums. A few rows at a time they fit a byte, which is many times faster than wider numbers."""
-    total = np.zeros(counts.shape[1], dtype=np.int64)
-    for begin in range(0, len(counts), MOST_IN_A_BYTE):
-        total += np.add.reduce(counts[begin : begin + MOST_IN_A_BYTE], axis=0, dtype=np.uint8)
+    whole = len(counts) // MOST_IN_A_BYTE * MOST_IN_A_BYTE
+    few = counts[:whole].reshape(-1, MOST_IN_A_BYTE, counts.shape[1])
+    total: NDArray[np.uint32] = np.add.reduce(np.add.reduce(few, axis=1, dtype=np.uint8), axis=0, dtype=np.uint32)
+    total += np.add.reduce(counts[whole:], axis=0, dtype=np.uint8)
     return total
 
 
