@@ -49,7 +49,7 @@ def main(arguments: list[str]) -> None:
     print(f"{WIDTH} x {STRIP_ROWS * STRIPS} dots, {WIDTH * STRIP_ROWS * STRIPS / 1e9:.2f} gigapixels")
     print("seconds of processor time; the second core by the clock")
     print(
-        f"{'packing':10} {'MB':>6} {'codec':>7} {'+ bytes':>7} {'read':>7} {'of codec':>9} {'of both':>8} {'2nd core x':>10}"
+        f"{'packing':10} {'MB':>6} {'codec':>7} {'+ bytes':>7} {'read':>7} {'of codec':>9} {'of both':>8} {'2nd x':>10}"
     )
     with tempfile.TemporaryDirectory() as folder:
         for packing in NUMBERS:
@@ -66,8 +66,8 @@ def main(arguments: list[str]) -> None:
 
 
 def _row(packing: str, strips: list[Bytes], folder: Path) -> None:
-    """The codec alone, the codec fetching its bytes from the file, the reader on one core, the reader on two; in turns, so
-    that a busy machine hits all alike.
+    """The codec alone, the codec fetching its bytes from the file, the reader on one core, the reader on two; in turns,
+    so that a busy machine hits all alike.
     """
     packed = [_packed(strip, packing) for strip in strips]
     path = _file(folder, packing, packed, strips=STRIPS)

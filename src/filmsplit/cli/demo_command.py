@@ -20,9 +20,11 @@ from filmsplit.messages import label
     help=label("cli.demo_folder"),
 )
 @click.option("--gigapixel", is_flag=True, help=label("cli.demo_gigapixel"))
-def demo(folder: Path, gigapixel: bool) -> None:
+@click.option("--records", type=click.Path(path_type=Path, dir_okay=False), help=label("cli.demo_records"))
+def demo(folder: Path, gigapixel: bool, records: Path | None) -> None:
     """Draw the first demo press, print its facts, match a striped sheet, show its ink, draw works, set the demo job."""
     from filmsplit.actions.demo import DEMO_MARKS_MM, run_demo
+    from filmsplit.actions.invented_log import put_on_record
     from filmsplit.cli.film_pages import print_films
     from filmsplit.cli.film_progress import Watching
     from filmsplit.cli.marks_pages import print_match
@@ -50,4 +52,6 @@ def demo(folder: Path, gigapixel: bool) -> None:
     click.echo()
     for file in made.files:
         click.echo(label("cli.written", file=file))
+    if records is not None:
+        click.echo(label("demo.recorded", jobs=len(put_on_record(records)), file=records))
     click.echo(label("demo.next", press=made.shown.press.id, distances=distances))
