@@ -31,6 +31,7 @@ def certain(mean_days: float, sigma_days: float, *, roller: str = "F1") -> Cross
     return Crossing(
         roller=roller,
         began=day(0),
+        began_known=True,
         limit=10.0,
         median=middle,
         low=middle - spread,

@@ -25,7 +25,7 @@ ROUND = {
 
 
 def _slugs(verdict: RollerVerdict) -> set[str]:
-    return {finding.problem.slug for finding in verdict.findings if finding.verdict}
+    return {finding.problem.slug for finding in verdict.findings if finding.verdict is not Verdict.KEEP}
 
 
 def _aged(rise: float, **known: object) -> RollerVerdict:
@@ -172,7 +172,7 @@ def test_the_manual_goes_before_common_practice_and_the_nearest_row_before_a_gen
 @pytest.mark.parametrize("grade", Grade)
 def test_every_look_says_something_except_matt(grade: Grade) -> None:
     found = _aged(1, grades=(GradeReading(on=day(301), grades=(grade,)),))
-    assert bool(found.verdict) is (grade is not Grade.MATT)
+    assert (found.verdict is not Verdict.KEEP) is (grade is not Grade.MATT)
 
 
 def test_what_nobody_read_is_named_and_never_called_good() -> None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
-from enum import IntEnum
+from enum import Enum
 
 from filmsplit.condition import measuring
 from filmsplit.condition.limits import CareTable
@@ -26,16 +26,16 @@ on rubber are hardly finer than the tolerances, and nothing would ever be accept
 DAYS_A_MONTH = 30.44
 
 
-class Decision(IntEnum):
-    """What to do with a roller that has arrived; the larger one goes before."""
+class Decision(Enum):
+    """What to do with a roller that has arrived, the gravest last."""
 
-    ACCEPT = 0
-    ASK = 1
-    RETURN = 2
+    ACCEPT = "accept"
+    ASK = "ask"
+    RETURN = "return"
 
     @property
-    def word(self) -> str:
-        return self.name.lower()
+    def rank(self) -> int:
+        return list(Decision).index(self)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +70,8 @@ class Acceptance:
 
     @property
     def decision(self) -> Decision:
-        return max((finding.decision for finding in self.findings), default=Decision.ASK)
+        decisions = (finding.decision for finding in self.findings)
+        return max(decisions, key=lambda each: each.rank, default=Decision.ASK)
 
 
 def accept(arrival: Arrival, drawing: RollerDrawing, *, role: Role, table: CareTable) -> Acceptance:
@@ -81,7 +82,7 @@ def accept(arrival: Arrival, drawing: RollerDrawing, *, role: Role, table: CareT
         *_looks(arrival, drawing),
     ]
     kept = [finding for finding in found if finding is not None]
-    return Acceptance(findings=tuple(sorted(kept, key=lambda finding: -finding.decision)))
+    return Acceptance(findings=tuple(sorted(kept, key=lambda finding: -finding.decision.rank)))
 
 
 Size = tuple[float, float] | None

@@ -82,8 +82,8 @@ def when_to_recover(crossing: Crossing, *, today: date, planned: float, unplanne
     """The day from today on with the lowest long-run cost per day: age replacement.
 
     A cover replaced at age t costs ``planned`` (cover and stop) and, with the chance that it failed before,
-    ``unplanned`` more; it lasts for the mean of the smaller of t and its life (Barlow & Proschan, Mathematical Theory of Reliability
-    (1965), memory). Later than the forecast reaches, nothing is planned.
+    ``unplanned`` more; it lasts for the mean of the smaller of t and its life (Barlow & Proschan, Mathematical Theory
+    of Reliability (1965), memory). Later than the forecast reaches, nothing is planned.
     """
     days, chances = crossing.days_and_chances()
     ages = np.array([(day - crossing.began).days for day in days], dtype=float)

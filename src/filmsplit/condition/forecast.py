@@ -34,11 +34,13 @@ class Crossing:
     """When a cover crosses its limit. A day is ``None`` where it lies beyond the horizon.
 
     ``low`` and ``high`` hold the true day in ``coverage`` of cases, ``median`` is as likely passed as not. A day in the
-    past means that it may have crossed already.
+    past means that it may have crossed already. Without ``began_known`` the rise counts from the first reading only,
+    and the cover is nearer its limit than told.
     """
 
     roller: str
     began: date
+    began_known: bool
     limit: float
     median: date | None
     low: date | None
@@ -81,6 +83,7 @@ def crossing(trend: Trend, roller: str, *, limit: float, today: date, coverage: 
     return Crossing(
         roller=roller,
         began=life.began,
+        began_known=life.began_known,
         limit=limit,
         median=median,
         low=low,

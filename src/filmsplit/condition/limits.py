@@ -57,7 +57,7 @@ class CareTable:
     arrivals: tuple[ArrivalRow, ...]
     intervals: tuple[IntervalRow, ...]
 
-    def limit(self, measure: Measure, *, role: Role, press: str = "", roller: str = "") -> LimitRow | None:
+    def limit(self, measure: Measure, *, role: Role | None, press: str = "", roller: str = "") -> LimitRow | None:
         """The row that holds for a roller: the strongest basis, then the one that names it most closely."""
         fit = [
             row

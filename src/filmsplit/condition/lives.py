@@ -42,6 +42,8 @@ class CoverLife:
     wash_changes: tuple[date, ...] = ()
     regrinds: tuple[date, ...] = ()
     ended: date | None = None
+    began_known: bool = True
+    """Whether somebody wrote the first day down; otherwise the rise counts from the first reading."""
 
     @property
     def key(self) -> str:
@@ -92,9 +94,10 @@ def _lives(
 ) -> Iterator[CoverLife]:
     """The points cut where a life begins. Where nobody wrote that down, life begins with the first reading."""
     begins = sorted({each.on for each in history.events if each.kind.begins_a_cover or each.kind in splits})
-    if points and (not begins or begins[0] > points[0].on):
+    unknown = points and (not begins or begins[0] > points[0].on)
+    if unknown:
         begins.insert(0, points[0].on)
-    ends = [*begins[1:], None]
+    ends = [*begins[1:], None] if begins else []
     ground = set() if splits else {each.on for each in history.events if each.kind is EventKind.REGROUND}
     washes = {each.on for each in history.events if each.kind is EventKind.WASH_CHANGED}
     compound = history.drawing.compound
@@ -106,6 +109,7 @@ def _lives(
             press=history.press,
             compound="" if compound is None else compound.value,
             began=began,
+            began_known=number > 0 or not unknown,
             ended=ended,
             nominal=ordered if number == 0 or not splits else None,
             points=tuple(each for each in points if began <= each.on and (ended is None or each.on < ended)),

@@ -47,7 +47,7 @@ class Order:
     """
 
     roller: str
-    role: Role
+    role: Role | None
     drawing: RollerDrawing
     duty: Duty
     missing: tuple[str, ...]
@@ -59,7 +59,7 @@ class Order:
 
 
 def order_for(
-    roller: str, *, role: Role, drawing: RollerDrawing, duty: Duty, unfit: Collection[tuple[Material, str]]
+    roller: str, *, role: Role | None, drawing: RollerDrawing, duty: Duty, unfit: Collection[tuple[Material, str]]
 ) -> Order:
     """Everything a supplier needs to know of one roller. ``unfit``: compounds, and the ink or wash that spoils each."""
     values = {each.name: getattr(drawing, each.name) for each in fields(drawing)}

@@ -140,7 +140,7 @@ class RollerHistory:
     """Everything on record about one roller. ``press`` and ``unit`` are empty for one on the shelf."""
 
     id: str
-    role: Role
+    role: Role | None = None
     press: str = ""
     unit: str = ""
     drawing: RollerDrawing = RollerDrawing()

@@ -6,9 +6,9 @@ is over it too; otherwise the finding is to watch it, and the next step to read 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from enum import IntEnum
+from enum import Enum
 from statistics import NormalDist
 
 from filmsplit.condition.glaze import Skin, skin_of
@@ -22,16 +22,16 @@ SURE = 0.8
 """Chance of being over the limit from which a reading is acted on (invented default)."""
 
 
-class Verdict(IntEnum):
-    """What to do with a roller; the larger one goes before."""
+class Verdict(Enum):
+    """What to do with a roller, the gravest last."""
 
-    KEEP = 0
-    WATCH = 1
-    ACT = 2
+    KEEP = "keep"
+    WATCH = "watch"
+    ACT = "act"
 
     @property
-    def word(self) -> str:
-        return self.name.lower()
+    def rank(self) -> int:
+        return list(Verdict).index(self)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,25 +52,28 @@ class RollerVerdict:
     """The judgement on one roller. ``unread`` names the measures a judgement would need and nobody has read."""
 
     roller: str
+    verdict: Verdict
     findings: tuple[Finding, ...]
     unread: tuple[Measure, ...]
-
-    @property
-    def verdict(self) -> Verdict:
-        """The gravest of the findings. A roller of which nothing was read is watched: nobody knows."""
-        least = Verdict.WATCH if self.unread and not self.findings else Verdict.KEEP
-        return max((finding.verdict for finding in self.findings), default=least)
 
 
 def judge(history: RollerHistory, table: CareTable) -> RollerVerdict:
     """The verdict on a roller by everything read on the cover it now has."""
     measured = measured_now(history)
     found = [*_by_limits(history, table=table, measured=measured), *_by_looks(history)]
+    unread = _unread(history, measured)
     return RollerVerdict(
         roller=history.id,
-        findings=tuple(sorted(found, key=lambda finding: -finding.verdict)),
-        unread=_unread(history, measured),
+        verdict=_gravest(found, unread=unread),
+        findings=tuple(sorted(found, key=lambda finding: -finding.verdict.rank)),
+        unread=unread,
     )
+
+
+def _gravest(findings: Sequence[Finding], *, unread: Sequence[Measure]) -> Verdict:
+    """The gravest of the findings. A roller of which nothing was read is watched: nobody knows."""
+    least = Verdict.WATCH if unread and not findings else Verdict.KEEP
+    return max((finding.verdict for finding in findings), key=lambda each: each.rank, default=least)
 
 
 def chance_over(measured: Measured, limit: float) -> float:
@@ -85,7 +88,9 @@ def _by_limits(history: RollerHistory, *, table: CareTable, measured: tuple[Meas
             verdict, sure = _verdict_on(each, row)
             yield Finding(
                 verdict=verdict,
-                problem=_problem(history, measured=each, row=row, sure=sure) if verdict else _kept(each, row),
+                problem=_problem(history, measured=each, row=row, sure=sure)
+                if verdict is not Verdict.KEEP
+                else _kept(each, row),
                 measured=each,
                 limit=row,
             )
