@@ -46,8 +46,8 @@ def test_a_form_roller_alone_prints_less(plan: RunDownPlan) -> None:
 
 @pytest.mark.parametrize("seed", [3, 4])
 def test_a_hidden_press_is_found(plan: RunDownPlan, seed: int) -> None:
-    """Ink store within 5 %, contacts within 0.1, slips and all. The campaign measured 2.2 % and 0.040, one deviation each:
-    these are over two."""
+    """Ink store within 5 %, contacts within 0.1, slips and all. The campaign measured 2.2 % and 0.040:
+    these are over two deviations."""
     hidden = hidden_run_down(plan, seed)
     found = fit_run_down(plan, hidden.densities, curve=CURVE)
     assert found.stored_um_mm2.value == pytest.approx(hidden.stored_um_mm2, rel=0.05)
