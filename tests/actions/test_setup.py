@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from filmsplit.actions.find import find_press
-from filmsplit.actions.setup import JobAsked, Set, set_job
+from filmsplit.actions.job_asked import JobAsked
+from filmsplit.actions.setup import Set, set_job
 from filmsplit.actions.work import WorkAsked
 from filmsplit.ink.density import solid_density
 from filmsplit.messages import Refusal

@@ -7,7 +7,8 @@ from dataclasses import fields, replace
 import pytest
 
 from filmsplit.actions.find import find_press
-from filmsplit.actions.setup import JobAsked, set_job
+from filmsplit.actions.job_asked import JobAsked
+from filmsplit.actions.setup import set_job
 from filmsplit.actions.setup_paper import sheet_of, strip_of
 from filmsplit.actions.work import WorkAsked
 from filmsplit.messages import Problem

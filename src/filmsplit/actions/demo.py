@@ -9,10 +9,11 @@ from filmsplit.actions.demo_works import Progress, WorkWritten, write_works
 from filmsplit.actions.draw import write_drawing, write_picture
 from filmsplit.actions.film import Filmed, ask_films
 from filmsplit.actions.film_pictures import Picture, write_pictures
+from filmsplit.actions.job_asked import JobAsked
 from filmsplit.actions.marks import MatchedMarks, match
 from filmsplit.actions.plate_pictures import draw_work_plate, picture_file
 from filmsplit.actions.press import PressShown, show_press
-from filmsplit.actions.setup import JobAsked, Set, set_job
+from filmsplit.actions.setup import Set, set_job
 from filmsplit.actions.setup_files import Targets, write_files
 from filmsplit.actions.work import WorkAsked
 from filmsplit.formats.replace_file import write_file

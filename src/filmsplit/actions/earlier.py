@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
 from filmsplit.actions.jobs import show
-from filmsplit.messages import Problem, Refusal
+from filmsplit.actions.learning import learned_of
+from filmsplit.messages import Problem, Refusal, label
 from filmsplit.press import Press, Unit
 from filmsplit.records.jobs import JobRecord, find_jobs
 from filmsplit.records.store import Store
 from filmsplit.setup.key_scale import key_scale
 from filmsplit.setup.keys import films_per_opening
+from filmsplit.setup.learned import Learned
 from filmsplit.setup.limits import limits_on
 from filmsplit.setup.readings import openings_of
 from filmsplit.setup.sweep_range import sweep_range
@@ -23,7 +26,15 @@ MOST_JOBS = 1000
 """Jobs of a press looked through for its water, the newest first."""
 
 
-def earlier_of(code: str, *, press: Press, unit: Unit, records: Path | None) -> EarlierJob:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Earlier:
+    """The job before on a unit: what it left on the rollers, and of which ink (empty: nobody said)."""
+
+    ink: str
+    job: EarlierJob
+
+
+def earlier_of(code: str, *, press: Press, unit: Unit, records: Path | None) -> Earlier:
     """The job on record under ``code`` as what the rollers of ``unit`` were left with.
 
     :class:`Refusal` where there is none, where it was printed elsewhere, or where keys or coverage were not recorded.
@@ -42,11 +53,12 @@ def earlier_of(code: str, *, press: Press, unit: Unit, records: Path | None) -> 
     scale, coupling = key_scale(fountain), limits_on(fountain.blade).coupling
     openings = openings_of(np.array(keys, dtype=np.float64), scale)
     sweep_mm = None if job.sweep is None else sweep_range(fountain.sweep, unit=unit.id).mm_per_division * job.sweep
-    return EarlierJob(
+    left = EarlierJob(
         coverage=tuple(float(share or 0.0) for share in coverage),
         key_films_um=np.asarray(films_per_opening(scale.full_um, coupling=coupling) @ openings),
         sweep_mm=sweep_mm,
     )
+    return Earlier(ink=job.ink, job=left)
 
 
 def water_of(press: Press, unit: Unit, *, paper: str, records: Path | None) -> WaterStart:
@@ -56,8 +68,15 @@ def water_of(press: Press, unit: Unit, *, paper: str, records: Path | None) -> W
         with Store.at(records).read() as connection:
             jobs = find_jobs(connection, press=press.id, words=(paper,), most=MOST_JOBS)
         found = [_water(job) for job in jobs if job.water is not None]
-    return water_start(found, press=press.id, unit=unit.id, paper=paper)
+    return water_start(found, press=press.id, unit=unit.id, paper=paper or label("setup_page.this_paper"))
 
 
 def _water(job: JobRecord) -> WaterRecord:
     return WaterRecord(press=job.press, unit=job.unit, paper=job.stock, day=job.printed_on, setting=f"{job.water:.4g}")
+
+
+def learned_keys(press: Press, unit: Unit, records: Path | None) -> Learned | None:
+    """The keys as the log has taught them; ``None`` without a log, or where it tells nothing."""
+    if records is None or not records.is_file():
+        return None
+    return learned_of(press, unit, records).learned

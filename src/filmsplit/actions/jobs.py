@@ -76,12 +76,15 @@ def checked(reference: str, job: JobRecord, told: Told) -> Checked:
     return Checked(press=press, unit=unit, job=whole)
 
 
-def log(reference: str, job: JobRecord, *, told: Told, records: Path) -> JobRecord:
-    """Check everything against the press, put the job on record in one transaction, and give it back with its code."""
+def log(reference: str, job: JobRecord, *, told: Told, records: Path, code: str = "") -> JobRecord:
+    """Check everything against the press, put the job on record in one transaction, and give it back with its code.
+
+    ``code`` is that of its plan; without one the job gets a new one.
+    """
     whole = checked(reference, job, told).job
     store = Store.at(records)
     with store.write("job log") as writer:
-        code = log_job(writer, whole)
+        code = log_job(writer, whole, code=code)
     store.close()
     return replace(whole, code=code)
 
@@ -149,6 +152,8 @@ def _problems(unit: Unit, job: JobRecord, *, told: Told) -> Iterator[Problem]:
     if fountain is None:
         yield Problem("ink-no-fountain", {"unit": unit.id})
         return
+    if not job.title.strip():
+        yield Problem("job-untitled")
     zones = len(fountain.zone_widths_mm)
     for what, values in (("keys", told.keys), ("coverage", told.coverage_percent), ("densities", told.densities)):
         if values and len(values) != zones:

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import islice
 from pathlib import Path
 
-from filmsplit.actions.earlier import earlier_of, water_of
+from filmsplit.actions.earlier import Earlier, earlier_of, learned_keys, water_of
 from filmsplit.actions.find import find_press
+from filmsplit.actions.job_asked import JobAsked
+from filmsplit.actions.setup_changes import InkRun, change_notes, order_notes
+from filmsplit.actions.setup_notes import setup_notes
 from filmsplit.actions.work import InkPlate, Work, WorkAsked, read_work, told_work
+from filmsplit.artwork import Sheet
 from filmsplit.ink.density import DensityCurve
 from filmsplit.ink.transfer import FixedShare
 from filmsplit.library.inks import DEFAULT_INK, Ink, inks
@@ -18,13 +22,13 @@ from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Press, Unit
 from filmsplit.press.asked import units_asked
 from filmsplit.setup.aim import Aim, FilmAim, SolidAim, curve_per_um, density_of
-from filmsplit.setup.limits import KeyLimits
 from filmsplit.simulation.solution import NotSettledError
 from filmsplit.studies.film_answer import LimitAnswer
 from filmsplit.studies.film_question import AIM_UM, FilmQuestion
 from filmsplit.studies.film_setting import settings_of
-from filmsplit.studies.job_answer import SetupAnswer
+from filmsplit.studies.job_answer import SetUnit, SetupAnswer
 from filmsplit.studies.job_question import Before, JobQuestion
+from filmsplit.studies.job_start import left_by
 from filmsplit.studies.job_study import JobStudy, Stage, job_study
 from filmsplit.studies.job_told import Ordered, unit_told
 
@@ -33,34 +37,6 @@ KIND = "setup 1"
 
 Told = Callable[[str, Stage], None]
 """Told the unit and the stage as it begins."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class JobAsked:
-    """What is told of a job besides the work.
-
-    ``passes`` say which unit prints which ink, pass by pass; without them the inks go over the units in the order of
-    the work, as often through the press as that takes. ``constants`` are saturation density and rate per g/m2
-    (Tollenaar-Ernst) of this ink on this stock; a ``density`` is aimed at only with them. ``after`` is the code of the
-    job before on this unit. ``tau`` is the share the sheet takes.
-    """
-
-    title: str = ""
-    stock: str = ""
-    run: int | None = None
-    unit: str | None = None
-    passes: tuple[tuple[tuple[str, str], ...], ...] = ()
-    aim_um: float | None = None
-    density: float | None = None
-    constants: tuple[float, float] | None = None
-    tolerance: float | None = None
-    tau: float = 0.5
-    before: Before = Before.CLEAN
-    after: str = ""
-    sweep: float | None = None
-    limits: KeyLimits | None = None
-    least_fill_kg: float = 0.0
-    left_over_kg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -95,13 +71,8 @@ def set_job(
         raise Refusal(problems)
     works = _Works(press, work)
     order = tuple(_order(press, asked, works))
-    studies, answers = [], []
-    for printed in order:
-        on = works.on(printed.unit)
-        plate = next(each for each in on.plates if each.ink == printed.ink)
-        study, ordered = _studied(press, asked, printed, work=on, plate=plate, records=records, told=told)
-        studies.append(study)
-        answers.append(unit_told(study, ordered))
+    setting = _Setting(press=press, asked=asked, records=records, told=told)
+    answers = [setting.set(printed, works.on(printed.unit)) for printed in order]
     first = works.on(order[0].unit)
     answer = SetupAnswer(
         press=press.id,
@@ -118,7 +89,8 @@ def set_job(
         units=tuple(answers),
         limits=tuple(LimitAnswer(slug=each.slug, what=each.what, so=each.so) for each in limits_of("ink")),
     )
-    return Set(press=press, works=tuple(works.on(each.unit) for each in order), studies=tuple(studies), answer=answer)
+    studies = tuple(run.study for run in setting.runs)
+    return Set(press=press, works=tuple(works.on(each.unit) for each in order), studies=studies, answer=answer)
 
 
 class _Works:
@@ -200,50 +172,90 @@ def _in_turn(inks_of: Sequence[str], units: Sequence[Unit]) -> Iterator[tuple[tu
 # One ink on one unit --------------------------------------------------------------------------------------------------
 
 
-def _studied(  # noqa: PLR0913  (all but three are named)
-    press: Press,
-    asked: JobAsked,
-    printed: Printed,
-    *,
-    work: Work,
-    plate: InkPlate,
-    records: Path | None,
-    told: Told | None,
-) -> tuple[JobStudy, Ordered]:
-    ink, assumed = _ink(printed.ink)
-    film = FilmQuestion(
+@dataclass(slots=True)
+class _Setting:
+    """A job while it is set: ``runs`` are the inks so far, in the order in which they are printed."""
+
+    press: Press
+    asked: JobAsked
+    records: Path | None
+    told: Told | None
+    runs: list[InkRun] = field(default_factory=list)
+    units: list[str] = field(default_factory=list)
+
+    def set(self, printed: Printed, work: Work) -> SetUnit:
+        """Set one ink on one unit. :class:`Refusal` where a print does not settle."""
+        unit, asked = printed.unit, self.asked
+        plate = next(each for each in work.plates if each.ink == printed.ink)
+        ink = _ink(printed.ink)
+        earlier = self._earlier(unit)
+        charged = earlier is not None and _same(earlier.ink, printed.ink)
+        question = JobQuestion(
+            film=_film(asked, plate, ink=ink or _assumed_ink(), sheet=work.sheet),
+            aim=_aim(asked, ink or _assumed_ink()),
+            run=asked.run,
+            before=Before.CHARGED if charged else asked.before,
+            earlier=earlier.job if earlier is not None and charged else None,
+            tolerance=asked.tolerance,
+            learned=learned_keys(self.press, unit, self.records) if asked.use_learned else None,
+            limits=asked.limits,
+            sweep_reading=asked.sweep,
+        )
+        study = self._studied(unit, question)
+        run = InkRun(name=printed.ink, ink=ink, study=study)
+        ordered = Ordered(
+            pass_number=printed.pass_number,
+            ink=printed.ink,
+            coverage=plate.zones,
+            water=water_of(self.press, unit, paper=asked.stock, records=self.records).told,
+            washes=tuple(self._washes(unit, run, earlier=earlier)),
+            least_fill_kg=asked.least_fill_kg,
+            left_over_kg=asked.left_over_kg,
+            notes=tuple(setup_notes(asked, run, unit=unit)),
+        )
+        self.runs.append(run)
+        self.units.append(unit.id)
+        return unit_told(study, ordered)
+
+    def _earlier(self, unit: Unit) -> Earlier | None:
+        """The job before, where one is named and no ink of this job was on the unit since."""
+        if not self.asked.after or unit.id in self.units:
+            return None
+        return earlier_of(self.asked.after, press=self.press, unit=unit, records=self.records)
+
+    def _studied(self, unit: Unit, question: JobQuestion) -> JobStudy:
+        (setting,) = settings_of(self.press, (unit,), question.film)
+        tell = self.told
+        try:
+            return job_study(setting, question, told=None if tell is None else lambda stage: tell(unit.id, stage))
+        except NotSettledError as error:
+            raise Refusal(error.solution.problem) from error
+
+    def _washes(self, unit: Unit, run: InkRun, *, earlier: Earlier | None) -> Iterator[Problem]:
+        """What to do about the ink that was on the unit before."""
+        before = [each for each, id in zip(self.runs, self.units, strict=True) if id == unit.id]
+        yield from order_notes([*before, run])
+        if before:
+            old = before[-1]
+            yield from change_notes((old.name, old.ink), run, left=old.study.solution.state)
+        elif earlier is not None and not _same(earlier.ink, run.name):
+            left = left_by(run.study.zoned, earlier.job)
+            yield from change_notes((earlier.ink, _ink(earlier.ink)), run, left=left)
+
+
+def _same(one: str, other: str) -> bool:
+    """Whether two names are of one ink; where nobody named the old one it is taken to be."""
+    return not one or one.strip().lower() == other.strip().lower()
+
+
+def _film(asked: JobAsked, plate: InkPlate, *, ink: Ink, sheet: Sheet) -> FilmQuestion:
+    return FilmQuestion(
         coverage=plate.coverage,
         coverage_edges_mm=plate.edges_mm,
-        sheet_mm=(work.sheet.length_mm, work.sheet.width_mm),
+        sheet_mm=(sheet.length_mm, sheet.width_mm),
         transfer=FixedShare(tau=asked.tau),
         density_g_per_cm3=ink.density_g_per_cm3,
     )
-    unit = printed.unit
-    question = JobQuestion(
-        film=film,
-        aim=_aim(asked, ink),
-        run=asked.run,
-        before=Before.CHARGED if asked.after else asked.before,
-        earlier=earlier_of(asked.after, press=press, unit=unit, records=records) if asked.after else None,
-        tolerance=asked.tolerance,
-        limits=asked.limits,
-        sweep_reading=asked.sweep,
-    )
-    (setting,) = settings_of(press, (unit,), film)
-    try:
-        study = job_study(setting, question, told=None if told is None else lambda stage: told(unit.id, stage))
-    except NotSettledError as error:
-        raise Refusal(error.solution.problem) from error
-    ordered = Ordered(
-        pass_number=printed.pass_number,
-        ink=printed.ink,
-        coverage=plate.zones,
-        water=water_of(press, unit, paper=asked.stock, records=records).told,
-        least_fill_kg=asked.least_fill_kg,
-        left_over_kg=asked.left_over_kg,
-        notes=tuple(_notes(asked, assumed)),
-    )
-    return study, ordered
 
 
 def _aim(asked: JobAsked, ink: Ink) -> Aim:
@@ -251,30 +263,17 @@ def _aim(asked: JobAsked, ink: Ink) -> Aim:
         return FilmAim(film_um=asked.aim_um or AIM_UM)
     curve = curve_per_um(DensityCurve(*asked.constants), density_g_per_cm3=ink.density_g_per_cm3)
     if asked.density is None:
-        film_um = asked.aim_um or AIM_UM
-        return SolidAim(density=density_of(film_um, curve), curve=curve)
+        return SolidAim(density=density_of(asked.aim_um or AIM_UM, curve), curve=curve)
     return SolidAim(density=asked.density, curve=curve)
 
 
-def _ink(name: str) -> tuple[Ink, bool]:
-    """The library's ink of that name; the default one, and that it was assumed, where it has none."""
+def _ink(name: str) -> Ink | None:
+    """The library's ink of that name, if it has one."""
     known = {each.slug: each for each in inks()}
     word = name.strip().lower().replace(" ", "-")
-    for slug in (word, f"process-{word}"):
-        if slug in known:
-            return known[slug], False
-    return known[DEFAULT_INK], True
+    return known.get(word) or known.get(f"process-{word}")
 
 
-def _notes(asked: JobAsked, ink_assumed: bool) -> Iterator[Problem]:
-    """What was assumed because nobody told."""
-    if ink_assumed:
-        ink = next(each for each in inks() if each.slug == DEFAULT_INK)
-        values = {"ink": ink.slug, "density": ink.density_g_per_cm3, "source": ink.source}
-        yield Problem("film-assumed-ink", values)
-    if asked.aim_um is None and asked.density is None:
-        yield Problem("setup-assumed-aim", {"aim_um": AIM_UM})
-    if asked.constants is None:
-        yield Problem("setup-no-constants")
-    if asked.before is Before.CLEAN and not asked.after:
-        yield Problem("setup-assumed-clean")
+def _assumed_ink() -> Ink:
+    """The ink whose weight is taken where nobody named one."""
+    return next(each for each in inks() if each.slug == DEFAULT_INK)

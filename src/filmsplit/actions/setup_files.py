@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -62,12 +62,14 @@ def target_problems(targets: Targets, *, over: bool) -> list[Problem]:
     return [Problem("file-in-the-way", {"file": str(path)}) for path in targets.files if path.exists() and not over]
 
 
-def write_files(found: Set, targets: Targets, *, over: bool) -> tuple[Path, ...]:
+def write_files(found: Set, targets: Targets, *, over: bool, codes: Sequence[str] = ()) -> tuple[Path, ...]:
     """Write everything asked for, each file whole or not at all; the files written.
+
+    ``codes`` lead from the paper back to the records, one for each ink; none where nothing was recorded.
 
     :class:`Refusal` before anything is written where one is in the way or a ticket cannot hold these zones.
     """
-    made = dict(_made(found, targets))
+    made = dict(_made(found, targets, codes=codes or [""] * len(found.answer.units)))
     in_the_way = [path for path in made if path.exists() and not over]
     if in_the_way:
         raise Refusal([Problem("file-in-the-way", {"file": str(path)}) for path in in_the_way])
@@ -76,13 +78,16 @@ def write_files(found: Set, targets: Targets, *, over: bool) -> tuple[Path, ...]
     return tuple(made)
 
 
-def _made(found: Set, targets: Targets) -> Iterator[tuple[Path, bytes]]:
+def _made(found: Set, targets: Targets, *, codes: Sequence[str]) -> Iterator[tuple[Path, bytes]]:
     """Every file with what goes into it."""
     if targets.paper is not None:
-        for unit in found.answer.units:
+        for unit, code in zip(found.answer.units, codes, strict=True):
             name = paper_name(found, unit)
-            yield targets.paper / f"{name}-setup.pdf", setup_pdf(sheet_of(found, unit), paper=targets.size)
-            yield targets.paper / f"{name}-keys.pdf", key_strip_pdf(strip_of(found, unit), paper=targets.size)
+            yield targets.paper / f"{name}-setup.pdf", setup_pdf(sheet_of(found, unit, code=code), paper=targets.size)
+            yield (
+                targets.paper / f"{name}-keys.pdf",
+                key_strip_pdf(strip_of(found, unit, code=code), paper=targets.size),
+            )
     writers: tuple[tuple[Path | None, Callable[..., bytes]], ...] = ((targets.xjdf, xjdf_of), (targets.jdf, jdf_of))
     for path, write in writers:
         if path is not None:

@@ -65,6 +65,8 @@ def sheet_of(found: Set, unit: SetUnit, *, code: str = "") -> SetupSheet:
         work=answer.work,
         start=tuple(start_lines(unit)),
         place=place_of(found, unit),
+        washes=tuple(_said(unit.washes, frozenset(each.slug for each in unit.washes))),
+        last_time=unit.last_time,
         unreached=tuple(_said(unit.notes, UNREACHED)),
         standing=tuple(_said(unit.notes, STANDING)),
     )

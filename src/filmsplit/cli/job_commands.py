@@ -20,20 +20,31 @@ def job() -> None:
 
 @job.command("log", help=label("cli.job_log"))
 @click.argument("reference", metavar="PRESS")
-@click.argument("title")
+@click.argument("title", required=False, default="")
+@click.option("--plan", metavar="CODE", default="", help=label("cli.job_plan"))
+@click.option("--as-planned", is_flag=True, help=label("cli.job_as_planned"))
 @click.option("--unit", default="", help=label("cli.unit"))
 @click.option("--on", "day", default="", metavar="DAY", help=label("cli.job_on"))
 @RECORDS
 @job_options
 @sheet_options
-def log(reference: str, title: str, day: str, records: Path | None, **given: Any) -> None:
+def log(  # noqa: PLR0913  (click hands everything over by name)
+    reference: str, title: str, *, plan: str, as_planned: bool, day: str, records: Path | None, **given: Any
+) -> None:
     """Put a job on record as it was really printed."""
     from filmsplit.actions.jobs import log as log_job
     from filmsplit.cli.job_pages import records_file
 
     told = told_in(given)
     job, file = record_of(title, facts_in(given), day=day), records_file(records)
-    logged = log_job(reference, job, told=told, records=file)
+    if plan:
+        from filmsplit.actions.plans import planned, with_plan
+
+        found = planned(file, plan)
+        job, told = with_plan(found, job, told, as_planned=as_planned)
+        logged = log_job(reference, job, told=told, records=file, code=found.code)
+    else:
+        logged = log_job(reference, job, told=told, records=file)
     click.echo(label("cli.job_logged", code=logged.code, title=logged.title, file=file))
 
 

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import click
+
+from filmsplit.actions.plans import record
 from filmsplit.actions.setup import Set, set_job
 from filmsplit.actions.setup_files import Targets, target_problems
+from filmsplit.actions.setup_words import unit_heading
 from filmsplit.cli.film_progress import Watching
 from filmsplit.cli.job_pages import records_file
 from filmsplit.cli.setup_words import SetupWords, read_words
@@ -32,6 +36,18 @@ def ask(reference: str, work: tuple[str, ...], words: SetupWords) -> Set:
 
         asked = replace(asked, progress=read)
         return set_job(reference, asked, job, records=records_file(words["records"]), told=told)
+
+
+def recorded(found: Set, words: SetupWords) -> tuple[str, ...]:
+    """Paper carries codes: what it was made from goes on record, unless told not to. The codes are said."""
+    if words["paper"] is None or words["unrecorded"]:
+        return ()
+    file = records_file(words["records"])
+    codes = record(found, file)
+    for unit, code in zip(found.answer.units, codes, strict=True):
+        heading = unit_heading(found.answer, unit, press=found.press)
+        click.echo(label("cli_setup.recorded", code=code, ink=heading, file=file), err=True)
+    return codes
 
 
 def targets_of(words: SetupWords) -> Targets:

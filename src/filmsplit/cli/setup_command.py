@@ -37,6 +37,9 @@ _JOB: tuple[tuple[str, dict[str, Any]], ...] = (
     ("--key-mean", {"metavar": "PERCENT-PERCENT"}),
     ("--least-fill", {"type": float, "metavar": "KG", "default": 0.0}),
     ("--left-over", {"type": float, "metavar": "KG", "default": 0.0}),
+    ("--family", {"type": click.Choice(["oil", "ultraviolet", "hybrid"]), "default": "oil", "show_default": True}),
+    ("--wash", {"type": click.Choice(["mineral", "vegetable", "radiation", "strong"])}),
+    ("--unlearned", {"is_flag": True}),
 )
 _WORK: tuple[tuple[str, dict[str, Any]], ...] = (
     ("--sheet", {"metavar": "LENGTHxWIDTH"}),
@@ -55,6 +58,7 @@ _WORK: tuple[tuple[str, dict[str, Any]], ...] = (
 _OUT: tuple[tuple[str, dict[str, Any]], ...] = (
     ("--paper", {"type": _FOLDER}),
     ("--letter", {"is_flag": True}),
+    ("--unrecorded", {"is_flag": True}),
     ("--xjdf", {"type": _FILE}),
     ("--jdf", {"type": _FILE}),
     ("--csv", {"type": _FILE}),
@@ -83,10 +87,11 @@ def setup(reference: str, work: tuple[str, ...], **words: Unpack[SetupWords]) ->
     """Print what to set; write paper and tickets where asked."""
     from filmsplit.actions.setup import KIND
     from filmsplit.actions.setup_files import write_files
-    from filmsplit.cli.setup_ask import ask, targets_of
+    from filmsplit.cli.setup_ask import ask, recorded, targets_of
 
     found = ask(reference, work, words)
-    for path in write_files(found, targets_of(words), over=words["over"]):
+    codes = recorded(found, words)
+    for path in write_files(found, targets_of(words), over=words["over"], codes=codes):
         click.echo(label("cli.written", file=path), err=True)
     if words["as_json"]:
         from filmsplit.actions.answers import plain, to_json

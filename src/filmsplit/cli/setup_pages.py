@@ -48,6 +48,10 @@ def _print_unit(found: Set, unit: SetUnit, *, out: Console) -> None:
     _print_keys(unit, of, out=out)
     for name, value in _facts(unit, of):
         out.print(name_line(name, value))
+    for wash in unit.washes:
+        out.print(name_line(label("setup_page.change"), f"{wash.what} {wash.remedy}"))
+    for line in unit.last_time:
+        out.print(name_line(label("setup_page.last_time"), line))
     if unit.start is not None:
         out.print()
         out.print(f"[bold]{label('setup_page.start')}[/]")

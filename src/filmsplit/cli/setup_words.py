@@ -7,10 +7,11 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypedDict, TypeVar
 
-from filmsplit.actions.setup import JobAsked
+from filmsplit.actions.job_asked import JobAsked
 from filmsplit.actions.work import WorkAsked
 from filmsplit.artwork import PlateCurve, StepAndRepeat, Turn, WorkStyle
 from filmsplit.messages import Problem, Refusal, label
+from filmsplit.setup.cover_checks import InkFamily, WashClass
 from filmsplit.setup.limits import KeyLimits
 from filmsplit.studies.job_question import Before
 from filmsplit.units import parse_length_mm
@@ -40,6 +41,9 @@ class SetupWords(TypedDict):
     key_mean: str | None
     least_fill: float
     left_over: float
+    family: str
+    wash: str | None
+    unlearned: bool
     sheet: str | None
     gripper: str | None
     lead: str | None
@@ -54,6 +58,7 @@ class SetupWords(TypedDict):
     dpi: float | None
     paper: Path | None
     letter: bool
+    unrecorded: bool
     xjdf: Path | None
     jdf: Path | None
     csv: Path | None
@@ -134,6 +139,9 @@ def _job(words: SetupWords, *, reading: _Reading) -> JobAsked:
         limits=_limits(words, reading=reading),
         least_fill_kg=words["least_fill"],
         left_over_kg=words["left_over"],
+        family=InkFamily(words["family"]),
+        wash=None if words["wash"] is None else WashClass(words["wash"]),
+        use_learned=not words["unlearned"],
     )
 
 

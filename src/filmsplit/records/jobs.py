@@ -72,9 +72,9 @@ class JobRecord:
 _PLAIN = tuple(column.name for column in jobs.columns if column.name not in ("id", "run_id", "code"))
 
 
-def log_job(writer: Writer, job: JobRecord) -> str:
-    """Put a job on record inside the writer's transaction; the code to find it again."""
-    code = new_code()
+def log_job(writer: Writer, job: JobRecord, *, code: str = "") -> str:
+    """Put a job on record inside the writer's transaction. Its code to be found by: that of its plan, or a new one."""
+    code = code or new_code()
     plain = {name: getattr(job, name) for name in _PLAIN}
     plain["printed_on"], plain["invented"] = job.printed_on.isoformat(), int(job.invented)
     row = sa.insert(jobs).values(run_id=writer.run_id, code=code, **plain)

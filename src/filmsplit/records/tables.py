@@ -77,3 +77,39 @@ readings = Table(
     Column("backing", String(8), nullable=False, comment="black, white, self; empty: not said"),
     comment="Densities of solids, zone by zone.",
 )
+
+plans = Table(
+    "plans",
+    metadata,
+    key(),
+    run(),
+    Column("code", String(9), nullable=False, unique=True, comment="printed on paper; the job logged takes it over"),
+    Column("planned_on", String(10), nullable=False, comment="day, ISO 8601"),
+    Column("press", String(24), nullable=False, index=True, comment="id of the press"),
+    Column("unit", String(24), nullable=False, comment="id of the unit"),
+    Column("title", Text, nullable=False, comment="what is to be printed"),
+    Column("ink", Text, nullable=False, comment="ink, as the work calls it"),
+    Column("stock", Text, nullable=False, comment="stock to print on"),
+    Column("sheets", Integer, comment="good sheets to print"),
+    Column("sweep", Float, comment="in the divisions or notches of the press"),
+    Column("aim_density", Float, comment="density that is aimed at"),
+    Column("saturation", Float, comment="density that no solid of this ink on this stock exceeds"),
+    Column("rate_per_um", Float, comment="how fast it is reached: Tollenaar and Ernst's constant per um"),
+    Column("sheet_length_mm", Float, comment="in the direction of travel"),
+    Column("sheet_width_mm", Float, comment="across the press"),
+    Column("invented", Integer, nullable=False, default=0, comment="1 for demo data"),
+    comment="A job as it was set before it was printed, on one unit.",
+)
+
+plan_zones = Table(
+    "plan_zones",
+    metadata,
+    key(),
+    run(),
+    Column("plan_id", ForeignKey("plans.id"), nullable=False, index=True, comment="the plan it belongs to"),
+    Column("zone", Integer, nullable=False, comment="from 1 at the operator's side"),
+    Column("coverage", Float, nullable=False, comment="0 to 1"),
+    Column("key", Float, nullable=False, comment="to be set, as read on the press"),
+    UniqueConstraint("plan_id", "zone"),
+    comment="What each zone asks for and is to be set to.",
+)

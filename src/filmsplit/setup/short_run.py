@@ -29,6 +29,9 @@ SHORT = 3.0
 CHARGES = 15
 """Lengths of charging that are tried, from none to a good deal more than fills the rollers."""
 
+MOST_CHARGE = 300
+"""Turns of charging at most: three or four minutes at the speed of inking up (invented default)."""
+
 FACTORS = 21
 STARTS = 24
 """Openings of the start settings that are tried, and sheets at which to go to the run settings."""
@@ -278,12 +281,16 @@ class _Parts:
 
 
 def _charges(job: ShortJob) -> tuple[int, ...]:
-    """Whole strokes of charging, from none to what would fill the settled train twice if feeding did not slow down."""
+    """Whole strokes of charging, from none to what would fill the settled train twice if feeding did not slow down.
+
+    Never more turns than anybody waits for.
+    """
     assert job.solution.answers is not None
     begin = replace(job.zoned.keyed(job.films_um), running=FORMS_OFF)
     first = march(job.zoned.train, begin, state=empty(job.zoned.train), revolutions=job.stroke)
     per_stroke = max(first.fed_um_mm2, 1e-300)
     most = max(1, int(2 * job.solution.answers.stored_um_mm2 / per_stroke))
+    most = max(1, min(most, MOST_CHARGE // job.stroke))
     return tuple(int(n) * job.stroke for n in np.unique(np.linspace(0, most, CHARGES).round()))
 
 

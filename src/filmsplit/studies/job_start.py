@@ -103,10 +103,15 @@ def state_before(zoned: ZonedTrain, solution: Solution, *, question: JobQuestion
         return run(zoned.train, [leg], state=solution.state).state
     if question.earlier is None:
         return None
-    there = _earlier(zoned, question.earlier)
-    settled = settle(there.train, there.keyed(question.earlier.key_films_um), throw=True)
+    return clean_plate(zoned.train, left_by(zoned, question.earlier))
+
+
+def left_by(zoned: ZonedTrain, earlier: EarlierJob) -> State:
+    """The train as the job before left it, settled; ``NotSettledError`` where that did not settle."""
+    there = _earlier(zoned, earlier)
+    settled = settle(there.train, there.keyed(earlier.key_films_um), throw=True)
     assert settled.state is not None
-    return clean_plate(zoned.train, settled.state)
+    return settled.state
 
 
 def _earlier(zoned: ZonedTrain, earlier: EarlierJob) -> ZonedTrain:

@@ -27,6 +27,8 @@ class Ordered:
     ink: str
     coverage: Array
     water: Problem
+    washes: tuple[Problem, ...] = ()
+    last_time: tuple[str, ...] = ()
     least_fill_kg: float = 0.0
     left_over_kg: float = 0.0
     notes: tuple[Problem, ...] = ()
@@ -49,6 +51,9 @@ def unit_told(study: JobStudy, ordered: Ordered) -> SetUnit:
         start=None if study.start is None else _start(study, study.start),
         ink_need=_ink(study, ordered),
         bars=_bars(study),
+        washes=ordered.washes,
+        last_time=ordered.last_time,
+        learned_jobs=0 if study.question.learned is None else study.question.learned.jobs,
         water=ordered.water,
         error=float(study.solution.statistics.error),
         notes=(*ordered.notes, *study.notes),

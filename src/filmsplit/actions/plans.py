@@ -1,0 +1,85 @@
+"""Plans on record: a job that was set, under the code on its paper; and the job logged under the same code."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from filmsplit.actions.jobs import Told, today
+from filmsplit.actions.setup import Set
+from filmsplit.messages import Problem, Refusal
+from filmsplit.records.codes import read_code
+from filmsplit.records.jobs import JobRecord, job_of
+from filmsplit.records.plans import Plan, PlannedZone, plan_of, record_plan
+from filmsplit.records.store import Store
+from filmsplit.studies.job_answer import SetUnit
+from filmsplit.studies.job_study import JobStudy
+
+
+def record(found: Set, records: Path) -> tuple[str, ...]:
+    """Put every ink of a job that is set on record, all in one transaction; their codes in the order of the answer."""
+    store = Store.at(records)
+    with store.write("setup") as writer:
+        units = zip(found.answer.units, found.studies, strict=True)
+        codes = tuple(record_plan(writer, _plan(found, unit, study)) for unit, study in units)
+    store.close()
+    return codes
+
+
+def _plan(found: Set, unit: SetUnit, study: JobStudy) -> Plan:
+    answer, curve = found.answer, study.question.curve
+    return Plan(
+        press=answer.press,
+        unit=unit.unit,
+        title=answer.title,
+        planned_on=today(),
+        ink=unit.ink,
+        stock=answer.stock,
+        sheets=answer.run,
+        sweep=None if unit.sweep is None else unit.sweep.reading,
+        aim_density=unit.aim_density,
+        saturation=None if curve is None else curve.saturation,
+        rate_per_um=None if curve is None else curve.rate,
+        sheet_length_mm=answer.sheet_length_mm,
+        sheet_width_mm=answer.sheet_width_mm,
+        invented=found.press.invented,
+        zones=tuple(PlannedZone(zone=key.zone, coverage=key.coverage, key=key.reading) for key in unit.keys),
+    )
+
+
+def planned(records: Path, text: str) -> Plan:
+    """The plan whose code was typed. :class:`Refusal` where it is mistyped, unknown here, or printed and logged."""
+    code = read_code(text)
+    if code is None:
+        raise Refusal(Problem("job-code-mistyped", {"asked": text}))
+    plan = logged = None
+    if records.exists():
+        store = Store.at(records)
+        with store.read() as connection:
+            plan, logged = plan_of(connection, code), job_of(connection, code)
+        store.close()
+    if logged is not None:
+        raise Refusal(Problem("job-plan-logged", {"code": code, "title": logged.title}))
+    if plan is None:
+        raise Refusal(Problem("job-plan-not-found", {"code": code, "file": str(records)}))
+    return plan
+
+
+def with_plan(plan: Plan, job: JobRecord, told: Told, *, as_planned: bool) -> tuple[JobRecord, Told]:
+    """The job and what was told, completed by its plan: what somebody said stands, what nobody said is the plan's.
+
+    Keys and sweep are taken from the plan only where somebody says that they were set ``as_planned``.
+    """
+    facts = {
+        name: getattr(job, name) or getattr(plan, name)
+        for name in ("unit", "title", "ink", "stock", "aim_density", "saturation", "rate_per_um")
+    }
+    if job.sheet_length_mm is None:
+        facts |= {name: getattr(plan, name) for name in ("sheet_length_mm", "sheet_width_mm")}
+    if not told.coverage_percent:
+        told = replace(told, coverage_percent=tuple(100 * zone.coverage for zone in plan.zones))
+    if as_planned and not told.keys:
+        told = replace(told, keys=tuple(zone.key for zone in plan.zones))
+    if as_planned and job.sweep is None:
+        facts["sweep"] = plan.sweep
+    return replace(job, invented=job.invented or plan.invented, **facts), told
