@@ -21,8 +21,8 @@ from filmsplit.setup.short_run import ShortJob, is_short, plan_short_run
 from filmsplit.setup.sweep_response import SweepResponse
 from filmsplit.simulation.response import start_up
 from setup.conftest import bench
-from setup.hidden_press import CURVE, hidden_press
-from setup.loop import AIM, first_and_second, learned_off
+from setup.hidden_press import CURVE, drawn_press, hidden_press
+from setup.loop import AIM, first_and_second, intervals_hold, learned_from, learned_off
 from setup.reachable import printed, reachable
 
 PRESS = "dipper"
@@ -43,6 +43,7 @@ def main() -> int:
         _put_back(responses, found),
         _hidden(responses, found, presses=presses),
         _logged(fountain, responses[:JOBS], presses=presses),
+        _calibrated(fountain, responses[:JOBS], presses=presses),
         _short(responses, found, runs=runs),
     ]
     return int(not all(kept))
@@ -118,6 +119,23 @@ def _logged(fountain: Fountain, responses: list[SweepResponse], *, presses: int)
     bare, taught = np.array(off).T
     print(f"worst zone of a first sheet, median: {np.median(bare):.3f} D without a log, {np.median(taught):.3f} D with")
     return _told("presses with first sheets within 0.08 D after five jobs", float(np.mean(taught < 0.08)), 1.0)
+
+
+def _calibrated(fountain: Fountain, responses: list[SweepResponse], *, presses: int) -> bool:
+    """80 % intervals against what is true of drawn presses, after one job and after all."""
+    kept = True
+    for count in (1, len(responses)):
+        held = []
+        for seed in range(presses):
+            press = drawn_press(seed, ZONES)
+            learned = learned_from(press, fountain, responses[:count], sweep_reading=None, seed=seed)
+            held.append(intervals_hold(press, learned))
+        gains, zeros, splits = (np.mean([each[i] for each in held]) for i in range(3))
+        print(f"80 % intervals after {count} jobs hold {splits:.0%} of the splits")
+        for name, share in (("gains", gains), ("zeros", zeros)):
+            kept &= _told(f"{name} inside their 80 % interval after {count} jobs", float(share), 0.7)
+            kept &= _told(f"{name} inside their 80 % interval after {count} jobs", float(share), 0.9, at_least=False)
+    return kept
 
 
 def _short(responses: list[SweepResponse], found: list[Settings], *, runs: int) -> bool:

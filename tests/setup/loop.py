@@ -12,13 +12,13 @@ from filmsplit.setup.aim import SolidAim
 from filmsplit.setup.correct import MOST_MOVE, Measured, correct
 from filmsplit.setup.first_sheet import Spread, first_sheet
 from filmsplit.setup.job_log import LoggedJob
-from filmsplit.setup.learned import learn
+from filmsplit.setup.learned import Learned, learn
 from filmsplit.setup.readings import KeyReading
 from filmsplit.setup.settings import Settings, settings_for, settings_learned
 from filmsplit.setup.split import split_sides
 from filmsplit.setup.sweep_response import SweepResponse, sweep_response
 from setup.conftest import FloatArray
-from setup.hidden_press import CURVE, HiddenPress, densities
+from setup.hidden_press import CURVE, NOMINAL_UM, HiddenPress, densities
 
 AIM = 1.4
 READING_ERROR = 0.01
@@ -67,12 +67,12 @@ def _free(settings: Settings, after: tuple[KeyReading, ...]) -> NDArray[np.bool_
     return np.asarray(inside & (np.abs(then - now) < MOST_MOVE - step), dtype=np.bool_)
 
 
-def learned_off(
+def learned_from(
     press: HiddenPress, fountain: Fountain, responses: list[SweepResponse], *, sweep_reading: float | None, seed: int
-) -> tuple[float, float]:
-    """How far the first sheet of the last plate is off at most (D), without a log and with the plates before logged."""
+) -> Learned:
+    """What a log of these plates teaches, each set from the press file and read once it had settled."""
     rng, aim, log = np.random.default_rng(seed), SolidAim(density=AIM, curve=CURVE), []
-    for response in responses[:-1]:
+    for response in responses:
         settings = settings_for(response, fountain, unit="A", aim=aim, sweep_reading=sweep_reading)
         sheet = read(press.prints_um(response.zoned, settings, readings(settings)), rng)
         log.append(
@@ -89,8 +89,26 @@ def learned_off(
                 ),
             )
         )
-    learned = learn(log, scale=settings.scale, coupling=settings.limits.coupling)
-    last = responses[-1]
+    return learn(log, scale=settings.scale, coupling=settings.limits.coupling)
+
+
+def intervals_hold(press: HiddenPress, learned: Learned) -> tuple[list[bool], list[bool], bool]:
+    """Whether the intervals of gains, of zeros and of the split hold what is true of the press."""
+    gains = [
+        key.gain_um.low <= NOMINAL_UM * true <= key.gain_um.high
+        for key, true in zip(learned.keys, press.gains, strict=True)
+    ]
+    zeros = [key.zero.low <= true <= key.zero.high for key, true in zip(learned.keys, press.zeros, strict=True)]
+    assert learned.split is not None
+    return gains, zeros, learned.split.low <= 0.5 + press.split_off <= learned.split.high
+
+
+def learned_off(
+    press: HiddenPress, fountain: Fountain, responses: list[SweepResponse], *, sweep_reading: float | None, seed: int
+) -> tuple[float, float]:
+    """How far the first sheet of the last plate is off at most (D), without a log and with the plates before logged."""
+    learned = learned_from(press, fountain, responses[:-1], sweep_reading=sweep_reading, seed=seed)
+    aim, last = SolidAim(density=AIM, curve=CURVE), responses[-1]
     bare = settings_for(last, fountain, unit="A", aim=aim, sweep_reading=sweep_reading)
     known = sweep_response(last.zoned.with_split(learned.split_off), last.sweeps_mm)
     taught = settings_learned(known, fountain, unit="A", aim=aim, learned=learned, sweep_reading=sweep_reading)
