@@ -19,6 +19,7 @@ _COMMANDS = {
     "marks": "filmsplit.cli.marks_commands:marks",
     "stripe": "filmsplit.cli.stripe_command:stripe",
     "packing": "filmsplit.cli.packing_command:packing",
+    "stripe-picture": "filmsplit.cli.stripe_picture_command:stripe_picture",
     "repeats": "filmsplit.cli.marks_commands:repeats",
     "procedure": "filmsplit.cli.procedure_commands:procedure",
     "job": "filmsplit.cli.job_group:job",

@@ -59,7 +59,7 @@ class _Opened:
 def read_picture(file: BinaryIO, path: Path, *, options: CoverageOptions) -> CoverageRead:
     """The maps of an open PNG or JPEG file: one of a grey picture, four of a CMYK one. Raises ``Refusal``."""
     name = str(path)
-    with _no_surprises(name):
+    with no_surprises(name):
         opened = _opened(file, name, options=options)
         values = _values(opened.picture)
     maps = tuple(_maps_of(values, opened, options=options, path=path))
@@ -77,7 +77,7 @@ def picture_size_mm(file: BinaryIO, path: Path, *, options: CoverageOptions) -> 
 
 
 @contextmanager
-def _no_surprises(name: str) -> Iterator[None]:
+def no_surprises(name: str) -> Iterator[None]:
     """Whatever Pillow finds wrong while it reads is a damaged file; its warnings are for programmers."""
     try:
         with warnings.catch_warnings():
@@ -97,7 +97,7 @@ def _opened(file: BinaryIO, name: str, *, options: CoverageOptions) -> _Opened:
     if file.tell() > MOST_FILE_BYTES:
         raise Refusal(Problem("picture-too-large", _too_large(name, file.tell())))
     file.seek(0)
-    with _without_bomb_alarm(Image):
+    with without_bomb_alarm(Image):
         picture = Image.open(file, formats=("PNG", "JPEG"))
     problems = [*_not_read(picture, name)]
     dots_per_mm = _resolution(picture, options=options)
@@ -115,7 +115,7 @@ def _opened(file: BinaryIO, name: str, *, options: CoverageOptions) -> _Opened:
 
 
 @contextmanager
-def _without_bomb_alarm(image: object) -> Iterator[None]:
+def without_bomb_alarm(image: object) -> Iterator[None]:
     """Pillow has a bound of its own, in dots; ours is in bytes and comes with a message."""
     before = image.MAX_IMAGE_PIXELS  # type: ignore[attr-defined]
     image.MAX_IMAGE_PIXELS = None  # type: ignore[attr-defined]
