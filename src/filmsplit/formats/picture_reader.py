@@ -70,7 +70,7 @@ def read_picture(file: BinaryIO, path: Path, *, options: CoverageOptions) -> Cov
 
 def picture_size_mm(file: BinaryIO, path: Path, *, options: CoverageOptions) -> tuple[float, float]:
     """Length and width of an open PNG or JPEG file. Raises ``Refusal`` as :func:`read_picture` would."""
-    with _no_surprises(str(path)):
+    with no_surprises(str(path)):
         opened = _opened(file, str(path), options=options)
         down, across = opened.dots_per_mm
         return opened.picture.height / down, opened.picture.width / across
