@@ -97,3 +97,26 @@ def test_an_order_says_what_is_missing_and_what_cannot_be(capsys: Capture) -> No
 def test_the_words_of_ink_and_wash_are_those_of_the_checks() -> None:
     assert tuple(each.value for each in InkFamily) == INKS
     assert tuple(each.value for each in WashClass) == WASHES
+
+
+@pytest.mark.usefixtures("read")
+def test_spares_count_the_shelf_and_name_whom_nobody_can_forecast(capsys: Capture) -> None:
+    found = json.loads(ran(capsys, "spares heron --json"))["spares"]
+    marks = [mark for each in found for mark in each["plan"]["group"]["rollers"]]
+    assert len(marks) == len(set(marks)), "a roller is counted once"
+    own = next(each for each in found if "heron-F1" in each["plan"]["group"]["rollers"])
+    # Read until the end of 2025 and hardening by 8 a year, it has crossed long before a spare could arrive.
+    assert own["plan"]["reorder_point"] >= 1
+    assert own["plan"]["order"] == own["plan"]["reorder_point"] - len(own["shelf"])
+    assert "Without a forecast" in ran(capsys, "spares heron")
+
+
+@pytest.mark.usefixtures("read")
+def test_grinding_never_makes_repeats_fall_closer(capsys: Capture) -> None:
+    found = json.loads(ran(capsys, "grind heron --json"))["grinding"]
+    assert found["plan"]["miss_mm"] >= found["plan"]["miss_before_mm"]
+    assert all(to <= found["now_mm"][roller] for roller, to in found["plan"]["diameters_mm"].items())
+    assert "miss each other by" in ran(capsys, "grind heron --must F1")
+    refused = run(capsys, "grind", "heron", "--must", "D1")
+    assert refused.code == 2
+    assert "grind-no-such-form" in refused.err

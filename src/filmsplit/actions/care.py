@@ -133,6 +133,12 @@ def order(text: str, *, duty: Duty, book: Daybook) -> Order:
     return order_for(roller.mark, role=role, drawing=drawing_of(roller.facts), duty=duty, unfit=unfit)
 
 
+def crossings_of(shop: ShopHistory, *, table: CareTable, today: date) -> Mapping[str, Crossing]:
+    """When each soft roller of the shop crosses its limit, by mark; those nobody can forecast are left out."""
+    trend = _trend(shop.rollers)
+    return {} if trend is None else _crossings(trend, shop.rollers, table=table, today=today)
+
+
 def _shop(book: Daybook) -> ShopHistory:
     with looking(book) as connection:
         return shop_history(connection, book.day)

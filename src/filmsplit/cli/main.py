@@ -28,6 +28,8 @@ _COMMANDS = {
     "care": "filmsplit.cli.care_commands:care",
     "due": "filmsplit.cli.care_commands:due",
     "order": "filmsplit.cli.care_commands:order",
+    "spares": "filmsplit.cli.spare_commands:spares",
+    "grind": "filmsplit.cli.spare_commands:grind",
     "instrument": "filmsplit.cli.instrument_commands:instrument",
     "records": "filmsplit.cli.records_commands:records_group",
     "words": "filmsplit.cli.words_command:words",

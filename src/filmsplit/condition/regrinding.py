@@ -46,6 +46,9 @@ class GrindPlan:
 
 PLATE = "plate"
 
+ENOUGH_MM = 10.0
+"""Repeats that miss each other by this much are far enough apart: nothing is ground for more (invented default)."""
+
 
 def miss_mm(a_mm: float, b_mm: float) -> float:
     """By how much a whole number of turns of the smaller misses one turn of the larger, at the surface. Diameters."""
@@ -54,7 +57,7 @@ def miss_mm(a_mm: float, b_mm: float) -> float:
 
 
 def grind_plan(forms: Sequence[FormToGrind], *, plate_mm: float) -> GrindPlan:
-    """The set of diameters with the largest smallest miss; of equal ones that which takes least off.
+    """The set of diameters with the largest smallest miss, up to ``ENOUGH_MM``; of equal ones that which takes least off.
 
     ``ValueError`` without rollers, or where one must be ground and cannot be.
     """
@@ -67,7 +70,7 @@ def grind_plan(forms: Sequence[FormToGrind], *, plate_mm: float) -> GrindPlan:
         choices = [_choices(form, step) for form in forms]
     names = [form.roller for form in forms]
     now = [form.diameter_mm for form in forms]
-    best = max(product(*choices), key=lambda each: (round(_worst(each, plate_mm)[0], 6), sum(each)))
+    best = max(product(*choices), key=lambda each: (min(round(_worst(each, plate_mm)[0], 6), ENOUGH_MM), sum(each)))
     miss, pair = _worst(best, plate_mm)
     return GrindPlan(
         diameters_mm=dict(zip(names, best, strict=True)),
