@@ -57,7 +57,7 @@ def miss_mm(a_mm: float, b_mm: float) -> float:
 
 
 def grind_plan(forms: Sequence[FormToGrind], *, plate_mm: float) -> GrindPlan:
-    """The set of diameters with the largest smallest miss, up to ``ENOUGH_MM``; of equal ones that which takes least off.
+    """The set with the largest smallest miss, up to ``ENOUGH_MM``; of equal ones that which takes least off.
 
     ``ValueError`` without rollers, or where one must be ground and cannot be.
     """
