@@ -1,4 +1,4 @@
-"""Measure `filmsplit setup` on a full plate of a 36 x 52 cm press: the whole command, and the parts of it, in one run."""
+"""Measure `filmsplit setup` on a full plate of a 36 x 52 cm press: the whole command and its parts, in one run."""
 
 from __future__ import annotations
 

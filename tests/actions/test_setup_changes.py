@@ -98,3 +98,8 @@ def test_keys_are_set_as_the_log_has_taught_them(tmp_path: Path) -> None:
     assert learned.learned_jobs == 3
     assert sum(key.opening for key in learned.keys) < 0.9 * sum(key.opening for key in unit.keys)
     assert unit.learned_jobs == 0
+    # The job most like it is the newest of three that had the same coverage; its settings stand there.
+    told = " ".join(learned.last_time)
+    assert "2026-02-03" in told
+    assert f"sweep {unit.sweep.reading:g}" in told
+    assert unit.last_time == ()

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
 from filmsplit.actions.jobs import show
-from filmsplit.actions.learning import learned_of
+from filmsplit.actions.last_time import reasons
+from filmsplit.actions.learning import Choice, learned_of
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.press import Press, Unit
 from filmsplit.records.jobs import JobRecord, find_jobs
+from filmsplit.records.likeness import Alike
 from filmsplit.records.store import Store
 from filmsplit.setup.key_scale import key_scale
 from filmsplit.setup.keys import films_per_opening
@@ -21,6 +24,10 @@ from filmsplit.setup.readings import openings_of
 from filmsplit.setup.sweep_range import sweep_range
 from filmsplit.setup.water import WaterRecord, WaterStart, water_start
 from filmsplit.studies.job_question import EarlierJob
+
+LEARNED_FROM = 6
+"""Newest jobs that the keys are learned from: each takes about half a second, and five bring the first sheet within
+0.08 D (measured: docs/performance.md)."""
 
 MOST_JOBS = 1000
 """Jobs of a press looked through for its water, the newest first."""
@@ -79,4 +86,18 @@ def learned_keys(press: Press, unit: Unit, records: Path | None) -> Learned | No
     """The keys as the log has taught them; ``None`` without a log, or where it tells nothing."""
     if records is None or not records.is_file():
         return None
-    return learned_of(press, unit, records).learned
+    return learned_of(press, unit, records, choice=Choice(most=LEARNED_FROM)).learned
+
+
+def told_alike(jobs: Sequence[Alike]) -> Iterator[str]:
+    """Jobs like the one to be set, in lines: which, why, their settings, and how soon they were good."""
+    for found in jobs:
+        job = found.job
+        values = {"day": job.printed_on.isoformat(), "title": job.title, "code": job.code, "why": reasons(found)}
+        yield label("setup_last.job", **values)
+        for name in ("sweep", "water", "sheets_to_ok"):
+            if getattr(job, name) is not None:
+                yield label(f"setup_last.{name}", value=f"{getattr(job, name):.4g}")
+        keys = [zone.key for zone in job.zones]
+        if keys and None not in keys:
+            yield label("setup_last.keys", keys=" · ".join(f"{key:.4g}" for key in keys))

@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from itertools import islice
 from pathlib import Path
 
-from filmsplit.actions.earlier import Earlier, earlier_of, learned_keys, water_of
+from filmsplit.actions.earlier import Earlier, earlier_of, learned_keys, told_alike, water_of
 from filmsplit.actions.find import find_press
 from filmsplit.actions.job_asked import JobAsked
+from filmsplit.actions.last_time import last_time
 from filmsplit.actions.setup_changes import InkRun, change_notes, order_notes
 from filmsplit.actions.setup_notes import setup_notes
 from filmsplit.actions.work import InkPlate, Work, WorkAsked, read_work, told_work
@@ -209,6 +210,7 @@ class _Setting:
             coverage=plate.zones,
             water=water_of(self.press, unit, paper=asked.stock, records=self.records).told,
             washes=tuple(self._washes(unit, run, earlier=earlier)),
+            last_time=self._last_time(unit, plate, ink=printed.ink),
             least_fill_kg=asked.least_fill_kg,
             left_over_kg=asked.left_over_kg,
             notes=tuple(setup_notes(asked, run, unit=unit)),
@@ -216,6 +218,16 @@ class _Setting:
         self.runs.append(run)
         self.units.append(unit.id)
         return unit_told(study, ordered)
+
+    def _last_time(self, unit: Unit, plate: InkPlate, *, ink: str) -> tuple[str, ...]:
+        """The job on record most like this one."""
+        if self.records is None:
+            return ()
+        shares, stock = tuple(map(float, plate.zones)), self.asked.stock
+        found = last_time(
+            self.records, press=self.press.id, unit=unit.id, coverage=shares, ink=ink, stock=stock, most=1
+        )
+        return tuple(told_alike(found))
 
     def _earlier(self, unit: Unit) -> Earlier | None:
         """The job before, where one is named and no ink of this job was on the unit since."""
