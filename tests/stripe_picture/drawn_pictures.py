@@ -49,6 +49,8 @@ class Scene:
 
     seed: int
     card: int | None = 1
+    more_cards: tuple[tuple[int, float], ...] = ()
+    """Further cards, each with how far right of the first one it lies."""
     stripe_y: float = 56.0
     slope: float = 0.0
     bow: float = 0.0
@@ -150,10 +152,11 @@ def _ground(scene: Scene, x: np.ndarray, y: np.ndarray, random: np.random.Genera
     cover = _ink_cover(scene, x[on_paper], y[on_paper], random)[:, None]
     paper, ink = np.float32(scene.paper), np.float32(scene.ink)
     ground[on_paper] = paper + cover * (ink - paper)
-    if scene.card is not None:
-        on_card = (x >= 0) & (x < CARD_MM[0]) & (y >= 0) & (y < CARD_MM[1])
-        at = (y[on_card] * CARD_DOTS_PER_MM - 0.5, x[on_card] * CARD_DOTS_PER_MM - 0.5)
-        grey = ndimage.map_coordinates(printed_cards()[scene.card], at, order=1, mode="nearest")
+    first = () if scene.card is None else ((scene.card, 0.0),)
+    for card, left in first + scene.more_cards:
+        on_card = (x >= left) & (x < left + CARD_MM[0]) & (y >= 0) & (y < CARD_MM[1])
+        at = (y[on_card] * CARD_DOTS_PER_MM - 0.5, (x[on_card] - left) * CARD_DOTS_PER_MM - 0.5)
+        grey = ndimage.map_coordinates(printed_cards()[card], at, order=1, mode="nearest")
         ground[on_card] = (0.05 + 0.83 * grey)[:, None]
     return ground
 

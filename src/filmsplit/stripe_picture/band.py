@@ -24,6 +24,8 @@ DARK, BRIGHT = 0.55, 0.75
 """Share of the paper's light below which ground is dark, above which it is paper."""
 MARGIN_MM = 1.5
 """Paper that has to be seen on each side of the band."""
+GAP_MM = 0.8
+"""A narrower gap in a dark stretch is an island."""
 STRAIGHT_MM = 1.5
 """How far the band may leave its straight line."""
 STEEPEST = 0.18
@@ -121,11 +123,11 @@ def _contrast(light: NDArray[np.floating]) -> float:
 
 def _runs(block: int, row: NDArray[np.floating], *, y: Array) -> Iterator[_Run]:
     """The dark stretches of one block; ``whole`` where paper is seen on both sides."""
-    known = np.isfinite(row)
-    if known.mean() < 0.1:
-        return
-    shade = np.where(known, row / np.percentile(row[known], 90), 0.0)
-    ends = np.flatnonzero(np.diff(np.concatenate([[False], shade < DARK, [False]]).astype(int)))
+    from scipy import ndimage  # noqa: PLC0415  # heavy
+
+    shade = _shade(row)
+    dark = ndimage.binary_closing(shade < DARK, iterations=round(GAP_MM / ACROSS_MM / 2)) | (shade < DARK)
+    ends = np.flatnonzero(np.diff(np.concatenate([[False], dark, [False]]).astype(int)))
     margin = round(MARGIN_MM / ACROSS_MM)
     ramp = margin // 2
     for first, last in zip(ends[::2], ends[1::2], strict=True):
@@ -135,6 +137,18 @@ def _runs(block: int, row: NDArray[np.floating], *, y: Array) -> Iterator[_Run]:
             bounded = all(len(side) == margin and np.median(side) > BRIGHT for side in (before, after))
             whole = bounded and width <= MOST_WIDTH_MM
             yield _Run(block, float(y[first]), float(y[last - 1] + ACROSS_MM), whole=whole)
+
+
+def _shade(row: NDArray[np.floating]) -> NDArray[np.floating]:
+    """Light over that of the paper nearby: the less bright of the two sides of a band, where light is uneven."""
+    from scipy import ndimage  # noqa: PLC0415  # heavy
+
+    seen = np.nan_to_num(row, nan=0.0)
+    reach = round((MOST_WIDTH_MM + 2 * MARGIN_MM) / ACROSS_MM)
+    bright = ndimage.maximum_filter1d(ndimage.median_filter(seen, 9, mode="nearest"), reach, mode="nearest")
+    paper = ndimage.minimum_filter1d(bright, reach, mode="constant", cval=np.inf)
+    shade: NDArray[np.floating] = seen / np.maximum(paper, 1e-6)
+    return shade
 
 
 def _straightest(runs: list[_Run], x: Array) -> list[_Run]:

@@ -13,16 +13,22 @@ from filmsplit.stripe_picture.edges import Edges, Straightened, half_way, row_ed
 from filmsplit.stripe_picture.photo import Array
 from filmsplit.stripe_picture.result import Station
 
-APART_MM, HALF_MM = 10.0, 7.0
+APART_MM, HALF_MM = 10.0, 10.0
+LEAST_END_MM = 7.0
+"""What a station at the end of what is seen must have beyond it."""
 LEAST_ROWS = 0.4
 """Share of a station's rows that must show both edges."""
 LEAST_CLEAN = 0.15
 """Share of the rows that must be free of islands at an edge."""
+FLANK_ROWS = 3
+"""Rows beside an island, where its flank may cut the edge while the ground behind is inked."""
 BEHIND_MM, ISLAND_LEVEL = 0.8, 0.3
 """How far behind the edge islands are looked for, and from how much light between ink and paper on."""
 OUTER_SHARE = 0.25
 """Islands only ever move an edge inwards: the edge is looked for where the outer quarter of the rows begins."""
 AGREE_MM = 0.4
+TAIL, LEAST_SPREAD_MM = 1.7, 0.03
+"""Spreads (16 % to the median, on the outer side, where no island reaches) beyond which a row is left out."""
 """Rows whose edge lies further off are islands or specks."""
 INDEPENDENT_MM = 2.0
 """Rows nearer than this share their islands and their noise."""
@@ -46,8 +52,8 @@ class _Edge:
 
 def stations_of(ground: Straightened, band: Band, *, blur_mm: float) -> Iterator[Station]:
     """Every station that can be read, from the left end."""
-    first = np.ceil((ground.x_mm[0] + HALF_MM) / APART_MM) * APART_MM
-    for along in np.arange(first, ground.x_mm[-1] - HALF_MM + 0.2, APART_MM):
+    first = np.ceil((ground.x_mm[0] + LEAST_END_MM) / APART_MM) * APART_MM
+    for along in np.arange(first, ground.x_mm[-1] - LEAST_END_MM, APART_MM):
         low, high = np.searchsorted(ground.x_mm, (along - HALF_MM, along + HALF_MM))
         station = _station(ground, band, rows=slice(int(low), int(high)), blur_mm=blur_mm)
         if station:
@@ -92,11 +98,21 @@ def _edge(ground: Straightened, found: Array, *, rows: slice, ink: float, mirror
     if rough is None:
         return None
     agree = _inked_behind(shade, v, edge=rough, ink=ink) & (np.abs(found - rough.v_mm) < AGREE_MM)
+    agree = _without_tail(found, agree)
     edge = _mean_edge(shade[agree], v, ink=ink) if agree.mean() >= LEAST_CLEAN else None
     if edge is None:
         return None
     free = max(1.0, agree.mean() * 2 * HALF_MM / INDEPENDENT_MM)
     return replace(edge, error_mm=float(np.std(found[agree]) / np.sqrt(free)))
+
+
+def _without_tail(found: Array, agree: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Without rows further in than noise alone would put them; as far out as in, so that the mean does not lean."""
+    for _ in range(2):
+        if agree.any():
+            outer, middle = np.quantile(found[agree], (0.16, 0.5))
+            agree = agree & (np.abs(found - middle) < TAIL * max(middle - outer, LEAST_SPREAD_MM))
+    return agree
 
 
 def _mean_edge(shade: Array, v: Array, *, ink: float) -> _Edge | None:
@@ -120,8 +136,9 @@ def _inked_behind(shade: Array, v: Array, *, edge: _Edge, ink: float) -> NDArray
     behind = edge.v_mm + 0.8 * edge.ramp_mm
     zone = (v > behind) & (v < max(behind + 0.3, min(behind + BEHIND_MM, 0.5)))
     smooth = ndimage.uniform_filter(shade[:, zone], (3, 5), mode="nearest")
-    inked: NDArray[np.bool_] = smooth.max(axis=1) < ink + ISLAND_LEVEL * (1 - ink)
-    return inked
+    bare = smooth.max(axis=1) > ink + ISLAND_LEVEL * (1 - ink)
+    wide: NDArray[np.bool_] = ndimage.binary_dilation(bare, iterations=FLANK_ROWS)
+    return ~wide if (~wide).mean() >= LEAST_CLEAN else ~bare
 
 
 def _bare(ground: Straightened, edges: Edges, *, rows: slice) -> float:
