@@ -129,7 +129,7 @@ def _levels(trend: Trend, life: CoverLife, days: list[date]) -> tuple[Array, Arr
                 variances[number] += (size * trend.spreads[term[0]]) ** 2
         # Bends to come: a rate that wanders with this spread leaves s² t³ / 3 of variance (integrated random walk).
         ahead = max(years(last, day), 0.0)
-        variances[number] += trend.spreads["bend"] ** 2 * ahead**3 / 3
+        variances[number] += (trend.spreads["bend"] * trend.paces[life.compound]) ** 2 * ahead**3 / 3
     means += rows @ trend.values
     variances += np.einsum("ij,jk,ik->i", rows, trend.covariance, rows, optimize=True)
     return means, np.sqrt(np.maximum(variances, 0.0))

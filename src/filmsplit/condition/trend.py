@@ -29,13 +29,17 @@ ASSUMED_COUNTS = 6.0
 
 ASSUMED_READINGS = 12.0
 
+LEAST_PACE = 0.3
+"""However slowly a compound seems to age, its bends are at least this part of the likely ones (invented default)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Trend:
     """The most probable value of every term and their covariance.
 
     ``spreads``: the deviation found for each kind; ``noise``: by how much readings scatter more than their own errors
-    say; ``weights`` of the readings in the order of the lives; ``settled`` is false where the rounds ran out.
+    say; ``weights`` of the readings in the order of the lives; ``paces``: by how much the bends of each compound are
+    larger or smaller than likely; ``settled`` is false where the rounds ran out.
     """
 
     lives: tuple[CoverLife, ...]
@@ -46,6 +50,7 @@ class Trend:
     spreads: dict[str, float]
     noise: float
     weights: Array
+    paces: dict[str, float]
     settled: bool
 
     def life_of(self, roller: str) -> CoverLife:
@@ -63,6 +68,7 @@ def fit_trend(lives: Sequence[CoverLife], habits: TrendHabits) -> Trend:
     noise, weights, settled = 1.0, np.ones(fit.count), False
     for _ in range(ROUNDS):
         values, covariance = fit.solve(spreads, noise=noise, weights=weights)
+        fit.pace(values)
         squares = fit.squares(values, covariance)
         weights = (FREEDOM + 1) / (FREEDOM + squares / noise**2)
         found = fit.spreads(values, covariance)
@@ -83,6 +89,7 @@ def fit_trend(lives: Sequence[CoverLife], habits: TrendHabits) -> Trend:
         spreads=spreads,
         noise=noise,
         weights=weights,
+        paces=fit.paces,
         settled=settled,
     )
 
@@ -110,6 +117,8 @@ class _Fit:
         starts = {life.key: _start(life, habits) for life in lives}
         self._likely = [starts[t[1]] if t[0] == "start" else habits.likely[t[0]] for t in self.terms]
         self._means = np.array([likely.mean for likely in self._likely])
+        self.paces = {life.compound: 1.0 for life in lives}
+        self._compounds = {life.key: life.compound for life in lives}
         self._read = np.array([point.value for _, point in rows])
         self._errors = np.array([self._error(point) for _, point in rows])
 
@@ -120,12 +129,28 @@ class _Fit:
         warmth = self._habits.likely["warmth"]
         return float(np.hypot(point.sigma, abs(warmth.mean) * self._habits.unknown_temperature_k))
 
+    def pace(self, values: Array) -> None:
+        """A compound that ages slowly bends little too.
+
+        On any curve towards an end the rate falls by its own square over the rise to that end (d rate/dt = -rate²/end),
+        so bends count by the square of how fast the compound ages beside what is likely.
+        """
+        likely = self._habits.likely["rate"].mean
+        for compound in self.paces:
+            column = self.terms.get(("rate", compound))
+            self.paces[compound] = 1.0 if column is None else max((float(values[column]) / likely) ** 2, LEAST_PACE)
+
+    @property
+    def _paces(self) -> Array:
+        """By term: the pace of its compound for a bend, 1 for everything else."""
+        return np.array([self.paces[self._compounds[t[1]]] if t[0] == "bend" else 1.0 for t in self.terms])
+
     def sizes(self, spreads: dict[str, float]) -> Array:
         """One deviation of every term beforehand."""
         own = np.array([likely.sigma for likely in self._likely])
         found = np.array([spreads[kind] for kind in self._kinds])
         sizes = np.where(self._kinds == "start", own, found)
-        return np.where(self._kinds == "bend", sizes * np.sqrt(BEND_YEARS), sizes)
+        return np.where(self._kinds == "bend", sizes * self._paces * np.sqrt(BEND_YEARS), sizes)
 
     def solve(self, spreads: dict[str, float], *, noise: float, weights: Array) -> tuple[Array, Array]:
         """Values and covariance of all terms for given spreads and weights (Gaussian, exact)."""
@@ -146,7 +171,7 @@ class _Fit:
     def spreads(self, values: Array, covariance: Array) -> dict[str, float]:
         """How far terms of one kind differ from each other: what was found beside what was assumed."""
         found = {}
-        squares = (values - self._means) ** 2 + np.diag(covariance)
+        squares = ((values - self._means) ** 2 + np.diag(covariance)) / self._paces**2
         for kind in self._habits.learned:
             mine = squares[self._kinds == kind] / (BEND_YEARS if kind == "bend" else 1.0)
             assumed = self._habits.likely[kind].sigma
