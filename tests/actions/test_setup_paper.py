@@ -83,6 +83,15 @@ def test_what_the_records_and_the_plate_say_stands_on_the_paper(sheet: SetupShee
         assert word in text.replace("\u00a0", " ").replace("\u200b", ""), word
 
 
+def test_other_keys_for_the_first_sheets_stand_on_the_paper() -> None:
+    found = set_job("dipper", WorkAsked(what=("4 12 16 20 22 16 10 6",)), JobAsked(run=120, constants=(1.9, 1.4)))
+    (unit,) = found.answer.units
+    first = [key.start_reading for key in unit.keys]
+    assert None not in first, "a short run from clean rollers begins with other keys here: nothing was tested"
+    line = " · ".join(f"{reading:.4g}" for reading in first if reading is not None)
+    assert any(line in step for step in sheet_of(found, unit).start)
+
+
 def test_the_strip_has_every_key_at_its_pitch(found: Set) -> None:
     unit = found.answer.units[0]
     strip = strip_of(found, unit)

@@ -63,7 +63,7 @@ def sheet_of(found: Set, unit: SetUnit, *, code: str = "") -> SetupSheet:
         passes=pass_words(answer, unit),
         aim=expected_of(unit),
         work=answer.work,
-        start=tuple(start_lines(unit)),
+        start=tuple(start_lines(unit, first_keys=_first_keys(unit, of))),
         place=place_of(found, unit),
         washes=tuple(_said(unit.washes, frozenset(each.slug for each in unit.washes))),
         last_time=unit.last_time,
@@ -119,6 +119,19 @@ def _keys(unit: SetUnit, of: Unit) -> tuple[KeyOnPaper, ...]:
         widths_mm=of.fountain.zone_widths_mm,
         coverage=[key.coverage for key in unit.keys],
     )
+
+
+def _first_keys(unit: SetUnit, of: Unit) -> str:
+    """The readings to begin with, in a line; nothing where the plan begins with the run settings."""
+    assert of.fountain is not None
+    if all(key.start_reading is None for key in unit.keys):
+        return ""
+    readings = [
+        KeyReading(zone=key.zone, reading=key.start_reading or 0.0, opening=key.opening, film_off_um=0.0)
+        for key in unit.keys
+    ]
+    kind, widths = of.fountain.keys.kind, of.fountain.zone_widths_mm
+    return " · ".join(key.reading for key in keys_on_paper(readings, kind=kind, widths_mm=widths))
 
 
 def _expected(unit: SetUnit) -> Expected:

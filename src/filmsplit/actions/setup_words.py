@@ -46,8 +46,11 @@ def expected_of(unit: SetUnit) -> str:
     return label("setup_page.aim_density", density=f"{unit.aim_density:.2f}", film=film)
 
 
-def start_lines(unit: SetUnit) -> Iterator[str]:
-    """What to do with the first and the last sheets, in order."""
+def start_lines(unit: SetUnit, *, first_keys: str = "") -> Iterator[str]:
+    """What to do with the first and the last sheets, in order.
+
+    ``first_keys`` are the readings to begin with, where they do not stand in a column beside the others.
+    """
     start = unit.start
     if start is None:
         return
@@ -56,7 +59,8 @@ def start_lines(unit: SetUnit) -> Iterator[str]:
     else:
         yield label("setup_start.no_charge")
     if start.run_settings_from > 1:
-        yield label("setup_start.begin", percent=f"{100 * start.factor:.0f}")
+        begin = "setup_start.begin_keys" if first_keys else "setup_start.begin"
+        yield label(begin, percent=f"{100 * start.factor:.0f}", keys=first_keys)
         yield label("setup_start.change", sheet=start.run_settings_from)
     if start.first_good is None:
         yield label("setup_start.none_good", sheets=start.sheets, tolerance=_tolerance(start))
