@@ -105,7 +105,7 @@ def test_unnumbered_keys_move_by_eighths(capsys: pytest.CaptureFixture[str], ans
     assert all((8 * key["then"]).is_integer() for key in found["keys"] if key["move"])
     ran = run(capsys, "job", "correct", "heron", *TURNS, *sheet)
     assert "/8" in ran.out
-    assert "Close each key" in ran.out  # from which side they are set
+    assert "from the closed side" in ran.out  # from which side they are set
     assert "setup-gain-assumed" in ran.out + ran.err
 
 

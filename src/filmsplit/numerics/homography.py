@@ -9,6 +9,9 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+TINY = 1e-12
+"""Part of a matrix's size below which its last element is rounding and cannot be divided by."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Homography:
@@ -58,7 +61,7 @@ def fit_homography(source: Array, target: Array) -> Homography:
     rows = [row for a, b in zip(first(source), second(target), strict=True) for row in _equations(a, b)]
     flat = np.linalg.svd(np.array(rows))[2][-1]
     matrix = np.linalg.inv(second.matrix) @ flat.reshape(3, 3) @ first.matrix
-    size = matrix[2, 2] if abs(matrix[2, 2]) > 1e-12 else float(np.linalg.norm(matrix))
+    size = matrix[2, 2] if abs(matrix[2, 2]) > TINY * float(np.linalg.norm(matrix)) else float(np.linalg.norm(matrix))
     return Homography(matrix / size)
 
 
