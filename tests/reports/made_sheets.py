@@ -9,7 +9,7 @@ from filmsplit.actions.find import find_press
 from filmsplit.figures.drawing import Drawing, finish, line, text
 from filmsplit.figures.heading import Subject
 from filmsplit.figures.sheet_course import Event, SheetCourse, draw_sheet_course
-from filmsplit.library.procedures import PROCEDURES, procedure
+from filmsplit.library.procedures import OF_A_JOB, procedure
 from filmsplit.press.words import KeyKind
 from filmsplit.procedures.for_unit import fitted
 from filmsplit.procedures.gate import passages_of
@@ -103,7 +103,7 @@ def sheet(*, job: str = "Form") -> SetupSheet:
 def full_sheet() -> SetupSheet:
     """Every field filled, texts as long as they come: 24 zones, cautions of two lines, all procedures."""
     unit = find_press("wagtail").press.units[0]
-    made = [fitted(procedure(id), unit) for id in PROCEDURES]
+    made = [fitted(procedure(id), unit) for id in OF_A_JOB]
     return replace(
         sheet(job="Poster for the summer fair of the invented town, second version with the late change"),
         press="Wagtail",

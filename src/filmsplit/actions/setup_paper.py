@@ -12,7 +12,7 @@ from filmsplit.figures.plate_picture import draw_plate
 from filmsplit.figures.plate_seen import PlateSeen
 from filmsplit.figures.sheet_course import Event, SheetCourse, draw_sheet_course
 from filmsplit.figures.stage import unit_name
-from filmsplit.library.procedures import PROCEDURES, procedure
+from filmsplit.library.procedures import OF_A_JOB, procedure
 from filmsplit.messages import Problem, label
 from filmsplit.messages.problem import Severity
 from filmsplit.press import Press, Unit
@@ -58,7 +58,7 @@ def sheet_of(found: Set, unit: SetUnit, *, code: str = "") -> SetupSheet:
         warnings=tuple(_told((*answer.notices, *unit.notes), warnings=True)),
         assumptions=tuple(_told((*answer.notices, *unit.notes), warnings=False)),
         limits=tuple(f"{each.what} {each.so}" for each in answer.limits),
-        procedures=tuple(_done(each, of) for each in PROCEDURES),
+        procedures=tuple(_done(each, of) for each in OF_A_JOB),
         code=code,
         passes=pass_words(answer, unit),
         aim=expected_of(unit),

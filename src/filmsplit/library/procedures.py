@@ -9,8 +9,11 @@ from filmsplit.formats.procedure_file import load_procedure
 from filmsplit.procedures.procedure import Procedure
 
 _FOLDER = Path(__file__).parent / "procedure_files"
-PROCEDURES = ("start", "stop", "restart", "close-down", "wash-up", "run-down")
-"""In the order of a day, and last a test."""
+OF_A_JOB = ("start", "stop", "restart", "close-down", "wash-up")
+"""In the order of a day: what a set-up sheet carries."""
+
+PROCEDURES = (*OF_A_JOB, "run-down")
+"""Every one; last a test."""
 
 
 @cache
