@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 import numpy as np
 
-from filmsplit.messages import Problem
+from filmsplit.messages import Problem, Refusal
 from filmsplit.press.fountain import Fountain
 from filmsplit.setup.first_sheet import FirstSheet, Spread, first_sheet, press_sides
 from filmsplit.setup.settings import Settings, settings_for, settings_learned
@@ -23,6 +23,10 @@ from filmsplit.studies.film_setting import FilmSetting
 from filmsplit.studies.job_question import JobQuestion
 from filmsplit.studies.job_start import JobStart, job_start
 from filmsplit.studies.zoned import zoned_train
+
+LONGER, LONGEST_MM = 2.5, 6.0
+"""How much longer cells are for what is a ratio or a number of sheets: responses, bands, waits. Prints are settled on
+fine cells."""
 
 MOVE = 0.1
 """Part by which all keys are opened to see how long a move takes; the wait hardly depends on it (a linear train)."""
@@ -78,19 +82,20 @@ def job_study(setting: FilmSetting, question: JobQuestion, *, told: Told | None 
     """Set a job. :class:`Refusal` where it cannot be set at all, ``NotSettledError`` where a print did not settle."""
     tell = told or _silent
     tell(Stage.RESPONSE)
-    fountain = _fountain(setting)
-    zoned = zoned_train(setting)
-    if question.learned is not None:
-        zoned = zoned.with_split(question.learned.split_off)
-    response = sweep_response(zoned, _sweeps_mm(setting, zoned))
+    zoned = _train(setting, question)
+    coarse = _coarse(setting, question, zoned=zoned)
+    # What each key does is solved on longer cells; the settings are settled on fine ones, and put right by that.
+    response = replace(sweep_response(coarse, _sweeps_mm(setting, zoned)), zoned=zoned)
     tell(Stage.SETTINGS)
-    settings = _settings(response, fountain, setting=setting, question=question)
-    zoned, films_um = zoned.swept(settings.plan.sweep_mm), settings.set_films_um
+    settings = _settings(response, _fountain(setting), setting=setting, question=question)
+    zoned, coarse = (each.swept(settings.plan.sweep_mm) for each in (zoned, coarse))
+    films_um = settings.set_films_um
     solution = settle(zoned.train, zoned.keyed(films_um), start=settings.plan.solution.state, throw=True)
     tell(Stage.BAND)
-    low, high = press_sides(zoned, films_um, solution=solution)
+    settled = settle(coarse.train, coarse.keyed(films_um), throw=True)
+    low, high = press_sides(coarse, films_um, solution=settled)
     spread = Spread(press_low=low, press_high=high, zero_divisions=settings.scale.settable)
-    look_again = wait_for(zoned, films_um * (1.0 + MOVE), before=solution).look_again
+    look_again = wait_for(coarse, films_um * (1.0 + MOVE), before=settled).look_again
     tell(Stage.STANDING)
     bars = _bars(setting, zoned, settings=settings, solution=solution)
     tell(Stage.START)
@@ -107,6 +112,23 @@ def job_study(setting: FilmSetting, question: JobQuestion, *, told: Told | None 
         bars=bars,
         start=job_start(setting, zoned, solution, films_um=films_um, question=question) if linear else None,
     )
+
+
+def _train(setting: FilmSetting, question: JobQuestion) -> ZonedTrain:
+    """The train, with the split that was learned."""
+    zoned = zoned_train(setting)
+    return zoned if question.learned is None else zoned.with_split(question.learned.split_off)
+
+
+def _coarse(setting: FilmSetting, question: JobQuestion, *, zoned: ZonedTrain) -> ZonedTrain:
+    """The same with longer cells round the rollers, and the same columns: zones keep their edges."""
+    grid = zoned.train.grid
+    longer_mm = max(grid.round_mm, min(LONGER * grid.round_mm, LONGEST_MM))
+    longer = replace(setting.question, round_mm=longer_mm, across_mm=grid.across_mm)
+    try:
+        return _train(replace(setting, question=longer), question)
+    except Refusal:  # a way from nip to nip is shorter than that: the fine cells do as well, only more slowly
+        return zoned
 
 
 def _silent(_: Stage) -> None:
