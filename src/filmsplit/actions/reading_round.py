@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +14,7 @@ from filmsplit.formats.replace_file import write_file
 from filmsplit.formats.round_table import RoundLine, read_round, write_round
 from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Press
+from filmsplit.press.contacts import Contact
 from filmsplit.press.words import ContactKind
 
 _TEXTS = ("at", "instrument", "person", "product", "remarks")
@@ -51,6 +52,11 @@ def told_in_words(kind: str, where: str, *, words: Sequence[str], given: dict[st
     return Told(kind=kind, where=where, values=_numbers(words), **given)
 
 
+def has_stripe_to_read(contact: Contact, *, soft: Set[str]) -> bool:
+    """Whether a contact has a stripe to read: one member is ``soft``, and they do not touch only at times."""
+    return contact.kind is not ContactKind.TOUCHES and bool(soft & {contact.a, contact.b})
+
+
 def _to_read(reference: str, press: Press) -> Iterator[tuple[str, str, str]]:
     """Kind, where and place of each reading of a round, in the order of the press file."""
     for unit in press.units:
@@ -59,7 +65,7 @@ def _to_read(reference: str, press: Press) -> Iterator[tuple[str, str, str]]:
             if roller.id in soft:
                 yield "hardness", f"{reference}:{unit.id}.{roller.id}", "middle"
         for contact in unit.contacts:
-            if contact.kind is not ContactKind.TOUCHES and soft & {contact.a, contact.b}:
+            if has_stripe_to_read(contact, soft=soft):
                 yield "stripe", f"{reference}:{unit.id}.{contact.id}", ""
 
 

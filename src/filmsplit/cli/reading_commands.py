@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from filmsplit.cli.record_options import JSON, ON, RECORDS, daybook
+from filmsplit.cli.record_options import JSON, ON, PAPER, RECORDS, daybook
 from filmsplit.messages import label
 
 # ruff: noqa: PLC0415 - `--help` must not wait for what a command needs when it runs
@@ -54,6 +54,21 @@ def sheet(reference: str, to: Path, over: bool) -> None:
     from filmsplit.actions.reading_round import write_sheet
 
     click.echo(label("reading.sheet", lines=write_sheet(reference, to, over=over), file=to))
+
+
+@reading.command(help=label("cli_reading.paper"))
+@click.argument("reference", metavar="PRESS")
+@click.argument("to", type=click.Path(path_type=Path, dir_okay=False))
+@PAPER
+@click.option("--over", is_flag=True, help=label("cli.over"))
+@RECORDS
+def paper(reference: str, to: Path, size: str, over: bool, records: Path | None) -> None:
+    """Write the checklist of a round."""
+    from filmsplit.actions.round_paper import write_round_paper
+    from filmsplit.reports.typeset import Paper
+
+    write_round_paper(reference, to, book=daybook(records, ""), paper=Paper(size), over=over)
+    click.echo(label("reading.paper", file=to))
 
 
 @reading.command("round", help=label("cli_reading.round"))

@@ -17,6 +17,14 @@ if TYPE_CHECKING:
 
 RECORDS = click.option("--records", type=click.Path(path_type=Path, dir_okay=False), help=label("cli.job_records"))
 ON = click.option("--on", "day", default="", metavar="DAY", help=label("cli.record_on"))
+PAPER = click.option(
+    "--paper",
+    "size",
+    type=click.Choice(["a4", "letter"]),
+    default="a4",
+    show_default=True,
+    help=label("cli_roller.paper"),
+)
 JSON = click.option("--json", "as_json", is_flag=True, help=label("cli.json"))
 
 
