@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from filmsplit.cli.record_options import JSON, ON, RECORDS, daybook, future_day
+from filmsplit.cli.record_options import JSON, ON, PAPER, RECORDS, daybook, future_day
 from filmsplit.messages import label
 
 if TYPE_CHECKING:
@@ -76,6 +76,9 @@ def due(reference: str, *, as_json: bool, **given: Any) -> None:
 @click.argument("roller")
 @click.option("--ink", "inks", multiple=True, type=click.Choice(INKS), help=label("cli_care.ink"))
 @click.option("--wash", default="", type=click.Choice(["", *WASHES]), help=label("cli_care.wash"))
+@click.option("--to", type=click.Path(path_type=Path, dir_okay=False), metavar="FILE", help=label("cli_care.to"))
+@PAPER
+@click.option("--over", is_flag=True, help=label("cli.over"))
 @ON
 @JSON
 @RECORDS
@@ -85,6 +88,11 @@ def order(roller: str, *, as_json: bool, **given: Any) -> None:
     from filmsplit.condition.orders import Duty
 
     found = order_of(roller, duty=Duty(inks=given["inks"], wash=given["wash"]), book=_book(given))
+    if given["to"]:
+        from filmsplit.actions.order_paper import write_order
+        from filmsplit.reports.typeset import Paper
+
+        write_order(found, given["to"], book=_book(given), paper=Paper(given["size"]), over=given["over"])
     if as_json:
         from filmsplit.actions.answers import to_json
 
