@@ -5,9 +5,16 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
+
 from filmsplit.actions.find import find_press
-from filmsplit.figures.drawing import Drawing, finish, line, text
+from filmsplit.artwork import CoverageMap, Frame, Placement, Plate, Sheet, Source
+from filmsplit.artwork import place as lay
+from filmsplit.figures.drawing import Drawing
 from filmsplit.figures.heading import Subject
+from filmsplit.figures.plate_look import ON_PAPER
+from filmsplit.figures.plate_picture import draw_plate
+from filmsplit.figures.plate_seen import PlateSeen
 from filmsplit.figures.sheet_course import Event, SheetCourse, draw_sheet_course
 from filmsplit.library.procedures import OF_A_JOB, procedure
 from filmsplit.press.words import KeyKind
@@ -52,10 +59,28 @@ def _course(name: str, *, tau: float) -> SheetCourse:
 
 
 def place() -> Drawing:
-    """A sheet with one image on it."""
-    frame = [(5.0, 5.0), (175.0, 5.0), (175.0, 75.0), (5.0, 75.0), (5.0, 5.0)]
-    parts = [line(frame, stroke="#1a1a1a", stroke_width=0.3), text("image 170 x 70 mm", (20.0, 30.0), size=3.2)]
-    return finish(parts, size_mm=(180.0, 80.0), title="place", alt="the image on the sheet")
+    """A poster on the plate of a wide press with as many zones as :func:`many_keys`."""
+    plate = Plate.even(700.0, 780.0, gap_mm=90.0)
+    sheet = Sheet(length_mm=520.0, width_mm=720.0, side_mm=30.0, gripper_mm=10.0)
+    placement = Placement(sheet=sheet, lead_mm=12.0, side_mm=20.0)
+    poster = CoverageMap(
+        ink="cyan",
+        coverage=np.linspace(0.01, 0.9, 50 * 68).reshape(50, 68),
+        round_edges_mm=np.arange(51) * 10.0,
+        across_edges_mm=np.arange(69) * 10.0,
+        frame=Frame.PICTURE,
+        source=Source(file="poster-cyan.tif", kind="made"),
+    )
+    lying, told = lay(poster, placement, plate)
+    seen = PlateSeen(
+        placed=lying,
+        plate=plate,
+        placement=placement,
+        zone_edges_mm=np.linspace(30.0, 750.0, 25),
+        picture_mm=(poster.round_mm, poster.across_mm),
+        told=told,
+    )
+    return draw_plate(Subject("Wagtail", invented=True), seen, look=ON_PAPER)
 
 
 def many_keys(count: int = 24) -> tuple[KeyOnPaper, ...]:

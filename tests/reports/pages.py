@@ -5,6 +5,7 @@ from __future__ import annotations
 import ctypes
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import hypot
 
 import numpy as np
 import pypdfium2
@@ -129,4 +130,5 @@ def _sizes(page: pypdfium2.PdfPage, text: pypdfium2.PdfTextPage) -> Iterator[tup
         raw.FPDFTextObj_GetText(found, text, ctypes.cast(buffer, ctypes.POINTER(raw.FPDF_WCHAR)), length)
         said = buffer.raw[:-2].decode("utf-16-le")
         if said.strip():
-            yield abs(found.get_matrix().d) * size.value, said
+            matrix = found.get_matrix()
+            yield hypot(matrix.c, matrix.d) * size.value, said

@@ -8,6 +8,7 @@ from filmsplit.actions.setup import Set
 from filmsplit.actions.setup_words import expected_of, pass_words, start_lines, sweep_words
 from filmsplit.figures.drawing import Drawing
 from filmsplit.figures.heading import subject_of
+from filmsplit.figures.plate_look import ON_PAPER
 from filmsplit.figures.plate_picture import draw_plate
 from filmsplit.figures.plate_seen import PlateSeen
 from filmsplit.figures.sheet_course import Event, SheetCourse, draw_sheet_course
@@ -33,6 +34,8 @@ UNREACHED = frozenset(reason.value for reason in Reason) | {
 }
 STANDING = frozenset({"setup-ink-stays", "setup-take-off-bar", "setup-bar-too-short"})
 """Messages that have a place of their own on the sheet."""
+OWN_PLACE = UNREACHED | STANDING | {"setup-keys-from-closed"}
+"""And how keys in turns are set: the block of the keys says it."""
 
 
 def sheet_of(found: Set, unit: SetUnit, *, code: str = "") -> SetupSheet:
@@ -86,7 +89,7 @@ def place_of(found: Set, unit: SetUnit) -> Drawing | None:
         picture_mm=work.picture_mm,
         told=work.notices,
     )
-    return draw_plate(subject_of(found.press, found.press.unit(unit.unit)), seen)
+    return draw_plate(subject_of(found.press, found.press.unit(unit.unit)), seen, look=ON_PAPER)
 
 
 def strip_of(found: Set, unit: SetUnit, *, code: str = "") -> KeyStrip:
@@ -199,7 +202,7 @@ def _events(start: SetStart) -> Iterator[Event]:
 def _told(problems: Sequence[Problem], *, warnings: bool) -> Iterator[str]:
     """Warnings with what to do, or all that was assumed; what has a place of its own is left out."""
     for problem in problems:
-        own = problem.slug in UNREACHED | STANDING
+        own = problem.slug in OWN_PLACE
         if not own and (problem.severity is Severity.WARNING) is warnings:
             yield f"{problem.what} {problem.remedy}" if warnings else problem.what
 

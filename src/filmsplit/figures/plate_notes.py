@@ -17,6 +17,10 @@ from filmsplit.messages.problem import Severity
 PANEL_MM = 62.0
 SHOWN = (0.0, 0.02, 0.05, 0.10, 0.20, 0.35, 0.50, 0.75, 1.0)
 """Shares whose greys stand beside the picture."""
+SIGNS_MM = 64.0
+"""Least width of a column that says on paper what the signs mean."""
+CUT_DASHES = "3 2"
+_LETTER_MM, _CLEAR_MM = 3.2, 1.8
 _SWATCH_MM = (7.0, 4.4)
 _WORDS_MM, _HEAD_MM, _ROW_MM = 2.1, 2.3, 5.2
 
@@ -43,6 +47,38 @@ def draw_notes(seen: PlateSeen, at: Spot) -> tuple[list[str], float]:
     return parts, y
 
 
+def draw_signs(seen: PlateSeen, at: Spot, *, width_mm: float, shown_mm: float) -> tuple[list[str], float]:
+    """For paper: what the signs mean in as many columns as there is width for, and how far down they reach.
+
+    ``shown_mm`` is how much of once round the plate is drawn; image that no zone feeds is told last, in full width.
+    """
+    parts, lows = [], [at[1]]
+    entries = [*_signs(seen, with_zones=False), *_cut(seen, shown_mm)]
+    columns = max(1, int(width_mm // SIGNS_MM))
+    each_mm = width_mm / columns
+    for first in range(0, len(entries), columns):
+        y = lows[-1] + _LETTER_MM
+        for column, (kind, words) in enumerate(entries[first : first + columns]):
+            left = at[0] + column * each_mm
+            rows = wrapped(words, each_mm - 12.0, _LETTER_MM)
+            parts += [*_sign(kind, left, y - 0.36 * _LETTER_MM), *_lines(rows, (left + 9.0, y))]
+            lows.append(y + (len(rows) - 1) * _LETTER_MM * LINE_STEP + _CLEAR_MM)
+        lows = [max(lows)]
+    beside = [words for told in _outside(seen) for words in wrapped(told, width_mm, _LETTER_MM)]
+    parts += _lines(beside, (at[0], lows[-1] + _LETTER_MM))
+    return parts, lows[-1] + len(beside) * _LETTER_MM * LINE_STEP + 1.0
+
+
+def _lines(rows: list[str], at: Spot) -> list[str]:
+    step = _LETTER_MM * LINE_STEP
+    return [text(row, (at[0], at[1] + number * step), size=_LETTER_MM) for number, row in enumerate(rows)]
+
+
+def _cut(seen: PlateSeen, shown_mm: float) -> Iterator[tuple[str, str]]:
+    if shown_mm < seen.round_mm - 1e-9:
+        yield "cut", label("plate_figure.cut", mm=f"{seen.round_mm:.0f}", gap=f"{seen.plate.gap_mm:.3g}")
+
+
 def _scale(at: Spot) -> tuple[list[str], float]:
     """White, and the greys of some shares, each with its percent."""
     left, top = at
@@ -57,8 +93,8 @@ def _scale(at: Spot) -> tuple[list[str], float]:
     return parts, y + 5.0
 
 
-def _signs(seen: PlateSeen) -> Iterator[tuple[str, str]]:
-    """The signs the picture uses, each with its words."""
+def _signs(seen: PlateSeen, *, with_zones: bool = True) -> Iterator[tuple[str, str]]:
+    """The signs the picture uses, each with its words; the ends of zones only where they are to be told."""
     sheet = seen.placement.sheet
     if sheet is not None:
         yield "sheet", label("plate_figure.sheet", across=f"{sheet.width_mm:g}", along=f"{sheet.length_mm:g}")
@@ -72,7 +108,8 @@ def _signs(seen: PlateSeen) -> Iterator[tuple[str, str]]:
         yield "fold", label("plate_figure.fold", style=label(f"work_style.{seen.placement.style.value}"))
     if seen.lay is not None:
         yield "guide", label("plate_figure.guide", side=label(f"plate_lay.{seen.lay.value}"))
-    yield "zones", label("plate_figure.zone-line")
+    if with_zones:
+        yield "zones", label("plate_figure.zone-line")
 
 
 def _sign(kind: str, left: float, y: float) -> list[str]:
@@ -85,19 +122,23 @@ def _sign(kind: str, left: float, y: float) -> list[str]:
         "top": [element("path", d=f"M{left + 3.5:.2f} {y - 1.4:.2f}l-1.5 2.6h3z", fill=INK)],
         "fold": [line(whole, stroke=INK, stroke_width=0.35, stroke_dasharray="4 1 0.6 1")],
         "guide": [element("path", d=f"M{left + 2.0:.2f} {y:.2f}l3 -1.6v3.2z", fill=INK)],
+        "cut": [line(whole, stroke=INK, stroke_width=0.25, stroke_dasharray=CUT_DASHES)],
         "zones": [line(whole, stroke=FAINT, stroke_width=0.25, stroke_dasharray="0.4 1.1")],
     }[kind]
 
 
 def _texts(seen: PlateSeen) -> Iterator[tuple[str, list[str]]]:
     """What to ask and look at first, then how the work came to lie there."""
-    asked = [_said(problem) for problem in _sorted(seen.told)]
-    if seen.totals.outside_mm2 > 1.0:
-        asked.append(label("plate_figure.outside", cm2=f"{seen.totals.outside_mm2 / 100:.3g}"))
+    asked = [*(_said(problem) for problem in _sorted(seen.told)), *_outside(seen)]
     if asked:
         yield label("plate_figure.asked"), asked
     steps = [step.text for step in seen.placed.steps]
     yield label("plate_figure.lies"), steps
+
+
+def _outside(seen: PlateSeen) -> Iterator[str]:
+    if seen.totals.outside_mm2 > 1.0:
+        yield label("plate_figure.outside", cm2=f"{seen.totals.outside_mm2 / 100:.3g}")
 
 
 def _sorted(told: Iterable[Problem]) -> list[Problem]:

@@ -3,65 +3,72 @@
 from __future__ import annotations
 
 from base64 import b64encode
-from itertools import pairwise
+from math import ceil
 
 from filmsplit.artwork import WorkStyle
 from filmsplit.artwork.copies import Copy
 from filmsplit.figures.axes import exact_axis, tick_words
-from filmsplit.figures.boxes import Box
+from filmsplit.figures.boxes import Box, Spot
 from filmsplit.figures.classes import Hatch
 from filmsplit.figures.drawing import FAINT, INK, PAPER, Drawing, element, finish, group, line, num, text
 from filmsplit.figures.heading import HEAD_MM, Subject, draw_heading
 from filmsplit.figures.lettering import text_width_mm
 from filmsplit.figures.page import MARGIN_MM
-from filmsplit.figures.plate_notes import PANEL_MM, draw_notes
+from filmsplit.figures.plate_look import GAP_MM, ON_PAPER, ON_SCREEN, PAPER_MM, Look, lie_of, signs_beside
+from filmsplit.figures.plate_notes import CUT_DASHES, PANEL_MM, draw_notes, draw_signs
 from filmsplit.figures.plate_seen import LaySide, Lie, PlateSeen, greys, steps_of
+from filmsplit.figures.plate_zones import draw_zone_ends, draw_zones
 from filmsplit.figures.png import palette_png
 from filmsplit.figures.signs import hatch_patterns, pattern_id
 from filmsplit.messages import label
 
-_MOST_WIDE_MM, _LEAST_WIDE_MM, _LEFT_MM, _GAP_MM, _MOST_HIGH_MM = 260.0, 180.0, 11.0, 8.0, 175.0
-_BAR_MM, _ROW_MM, _EDGE_MM = 12.0, 3.4, 6.0
-_ZONES_MM = 7.0 + _BAR_MM + 2 * _ROW_MM + _EDGE_MM
-"""Room above the plate: a line of words, bars, percents, numbers, and the words of the lead edge."""
-_FOOT_MM = 15.0
-_NUMBER_MM, _WORDS_MM = 2.1, 2.3
+_LEAST_WIDE_MM = 180.0
 _HALO_MM = 0.9
 
 
-def draw_plate(subject: Subject, seen: PlateSeen) -> Drawing:
-    """The plate to scale with everything that is on it, and beside it what is to be known and asked."""
-    lie = lie_of(seen)
-    panel = max(lie.box.right + _GAP_MM, _LEAST_WIDE_MM - MARGIN_MM - PANEL_MM)
+def draw_plate(subject: Subject, seen: PlateSeen, *, look: Look = ON_SCREEN) -> Drawing:
+    """The plate to scale with everything that is on it, and what is to be known about it: with a heading and beside it
+    what is to be asked for a screen, by itself at its own size for paper.
+    """
+    lie = lie_of(seen, look=look)
+    title = label("plate_figure.title", name=subject.name, ink=seen.placed.ink)
+    parts = [hatch_patterns({Hatch.RISING, Hatch.DOTTED}), *_picture(seen, lie), *draw_zone_ends(seen, lie)]
+    parts += [*_gap(seen, lie, look=look), *_copies(seen, lie, look=look), *_sheet(seen, lie)]
+    parts += [*draw_zones(seen, lie, look=look), *_frame(seen, lie, look=look)]
+    told, size_mm = _signs_on_paper(seen, lie) if look.alone else _panel(subject, seen, lie)
+    return finish([*parts, *told], size_mm=size_mm, title=title, alt=_alt(subject, seen))
+
+
+def _panel(subject: Subject, seen: PlateSeen, lie: Lie) -> tuple[list[str], Spot]:
+    """Heading and panel of notes, and the size of the whole."""
+    panel = max(lie.box.right + GAP_MM, _LEAST_WIDE_MM - MARGIN_MM - PANEL_MM)
     width = panel + PANEL_MM + MARGIN_MM
     title = label("plate_figure.title", name=subject.name, ink=seen.placed.ink)
     view = label("plate_figure.view", scale=f"{1 / lie.scale:.3g}", file=seen.placed.source.file)
-    parts = [hatch_patterns({Hatch.RISING, Hatch.DOTTED})]
-    parts += draw_heading(title, view, width_mm=width, invented=subject.invented)
-    parts += [_picture(seen, lie), *_zone_lines(seen, lie), *_gap(seen, lie), *_copies(seen, lie)]
-    parts += [*_sheet(seen, lie), *_zones(seen, lie), *_frame(seen, lie)]
     notes, low = draw_notes(seen, (panel, HEAD_MM + 6.0))
-    height = max(lie.box.bottom + _FOOT_MM, low + 4.0)
-    return finish([*parts, *notes], size_mm=(width, height), title=title, alt=_alt(subject, seen))
+    heading = draw_heading(title, view, width_mm=width, invented=subject.invented)
+    return [*heading, *notes], (width, max(lie.box.bottom + ON_SCREEN.foot_mm, low + 4.0))
 
 
-def lie_of(seen: PlateSeen) -> Lie:
-    """The plate as large as page and height allow."""
-    room = _MOST_WIDE_MM - 2 * MARGIN_MM - _LEFT_MM - _GAP_MM - PANEL_MM
-    scale = min(room / seen.across_mm, _MOST_HIGH_MM / seen.round_mm)
-    left, top = MARGIN_MM + _LEFT_MM, HEAD_MM + _ZONES_MM
-    box = Box(left, top, left + seen.across_mm * scale, top + seen.round_mm * scale)
-    return Lie(box, seen.left_mm, scale)
+def _signs_on_paper(seen: PlateSeen, lie: Lie) -> tuple[list[str], Spot]:
+    """What the signs mean, beside a narrow plate, else below it, and the size of the whole."""
+    foot = lie.box.bottom + ON_PAPER.foot_mm
+    beside = signs_beside(lie)
+    at = (lie.box.right + GAP_MM, lie.box.top) if beside else (1.0, foot)
+    signs, low = draw_signs(seen, at, width_mm=PAPER_MM - at[0], shown_mm=lie.round_mm)
+    return signs, (PAPER_MM, max(foot, low))
 
 
-def _picture(seen: PlateSeen, lie: Lie) -> str:
-    """The coverage of every cell as a small picture."""
+def _picture(seen: PlateSeen, lie: Lie) -> list[str]:
+    """The coverage of every cell as a small picture, as far round as the plate is drawn."""
     steps = steps_of(seen)
+    cell_mm = seen.round_mm / len(steps)
+    steps = steps[: ceil(lie.round_mm / cell_mm - 1e-9)]
     png = palette_png([row.tobytes() for row in steps], greys())
     edges = seen.placed.across_edges_mm
-    box = lie.area(0.0, float(edges[0]), round_mm=seen.round_mm, across_mm=float(edges[-1] - edges[0]))
+    box = lie.area(0.0, float(edges[0]), round_mm=len(steps) * cell_mm, across_mm=float(edges[-1] - edges[0]))
     address = f"data:image/png;base64,{b64encode(png).decode('ascii')}"
-    return element("image", href=address, **_place(box), preserveAspectRatio="none", image_rendering="optimizeSpeed")
+    return [element("image", href=address, **_place(box), preserveAspectRatio="none", image_rendering="optimizeSpeed")]
 
 
 def _place(box: Box) -> dict[str, object]:
@@ -79,23 +86,42 @@ def _plate_area(seen: PlateSeen, lie: Lie, first_mm: float, *, last_mm: float) -
     return lie.area(first_mm, first, round_mm=last_mm - first_mm, across_mm=seen.plate.across_mm)
 
 
-def _gap(seen: PlateSeen, lie: Lie) -> list[str]:
+def _gap(seen: PlateSeen, lie: Lie, *, look: Look) -> list[str]:
     """The plate's edge and, hatched, where nothing can print."""
-    whole = _plate_area(seen, lie, 0.0, last_mm=seen.round_mm)
-    gap = _plate_area(seen, lie, seen.plate.usable_mm, last_mm=seen.round_mm)
-    middle = ((gap.left + gap.right) / 2, (gap.top + gap.bottom) / 2 + 0.36 * _WORDS_MM)
-    words = label("plate_figure.gap", mm=f"{seen.plate.gap_mm:.3g}")
-    fits = gap.bottom - gap.top > 2 * _WORDS_MM
+    return [*_hatched_gap(seen, lie, look=look), *_plate_edge(seen, lie)]
+
+
+def _plate_edge(seen: PlateSeen, lie: Lie) -> list[str]:
+    """Dashed below where the plate goes on beyond what is drawn."""
+    whole = _plate_area(seen, lie, 0.0, last_mm=lie.round_mm)
+    if lie.round_mm > seen.round_mm - 1e-9:
+        return [element("rect", fill="none", stroke=INK, stroke_width=0.25, **_place(whole))]
+    left, top, right, bottom = whole
+    edge = [(left, bottom), (left, top), (right, top), (right, bottom)]
+    below = [(left, bottom), (right, bottom)]
     return [
-        element("rect", fill=f"url(#{pattern_id(Hatch.RISING)})", stroke=FAINT, stroke_width=0.2, **_place(gap)),
-        *([_haloed(words, middle, anchor="middle")] if fits else []),
-        element("rect", fill="none", stroke=INK, stroke_width=0.25, **_place(whole)),
+        line(edge, stroke=INK, stroke_width=0.25),
+        line(below, stroke=INK, stroke_width=0.25, stroke_dasharray=CUT_DASHES),
     ]
 
 
-def _haloed(words: str, at: tuple[float, float], *, anchor: str = "start", size: float = _WORDS_MM) -> str:
+def _hatched_gap(seen: PlateSeen, lie: Lie, *, look: Look) -> list[str]:
+    if lie.round_mm <= seen.plate.usable_mm:
+        return []
+    gap = _plate_area(seen, lie, seen.plate.usable_mm, last_mm=lie.round_mm)
+    words = label("plate_figure.gap", mm=f"{seen.plate.gap_mm:.3g}")
+    fits = gap.bottom - gap.top > 2 * look.words_mm
+    middle = ((gap.left + gap.right) / 2, (gap.top + gap.bottom) / 2 + 0.36 * look.words_mm)
+    hatch = f"url(#{pattern_id(Hatch.RISING)})"
+    return [
+        element("rect", fill=hatch, stroke=FAINT, stroke_width=0.2, **_place(gap)),
+        *([_haloed(words, middle, size=look.words_mm)] if fits else []),
+    ]
+
+
+def _haloed(words: str, middle: Spot, *, size: float) -> str:
     """Letters on whatever lies below them."""
-    written = text(words, at, size=size, bold=True, anchor=anchor)
+    written = text(words, middle, size=size, bold=True, anchor="middle")
     return group([written], stroke=PAPER, stroke_width=_HALO_MM, paint_order="stroke")
 
 
@@ -137,7 +163,7 @@ def _guide(seen: PlateSeen, area: Box) -> list[str]:
     return [element("path", d=wedge, fill=INK, stroke=PAPER, stroke_width=0.4, paint_order="stroke")]
 
 
-def _copies(seen: PlateSeen, lie: Lie) -> list[str]:
+def _copies(seen: PlateSeen, lie: Lie, *, look: Look) -> list[str]:
     """Each copy of the picture in dashes, a wedge where its top looks to, and which side of the sheet it is for."""
     parts = []
     for copy in seen.copies:
@@ -146,15 +172,17 @@ def _copies(seen: PlateSeen, lie: Lie) -> list[str]:
         dashes = {"stroke": INK, "stroke_width": 0.3, "stroke_dasharray": "1.6 1"}
         parts += [element("rect", fill="none", **dashes, **_place(box)), _top_wedge(box, copy.top_deg)]
         if seen.placement.style is not WorkStyle.SHEETWISE:
-            parts += _side_words(copy, box)
+            parts += _side_words(copy, box, size=look.words_mm)
     return parts
 
 
-def _side_words(copy: Copy, box: Box) -> list[str]:
+def _side_words(copy: Copy, box: Box, *, size: float) -> list[str]:
+    """In the middle of a copy that has the room."""
     words = label("plate_figure.back" if copy.back else "plate_figure.front")
-    if text_width_mm(words, _WORDS_MM, bold=True) > box.right - box.left - 2:
+    wide, high = box.right - box.left, box.bottom - box.top
+    if text_width_mm(words, size, bold=True) > wide - 2 or size > high:
         return []
-    return [_haloed(words, ((box.left + box.right) / 2, (box.top + box.bottom) / 2), anchor="middle")]
+    return [_haloed(words, ((box.left + box.right) / 2, (box.top + box.bottom) / 2), size=size)]
 
 
 def _top_wedge(box: Box, top_deg: int) -> str:
@@ -166,65 +194,38 @@ def _top_wedge(box: Box, top_deg: int) -> str:
     return element("path", d="M0 0.5l-1.5 2.6h3z", transform=turn, **look)
 
 
-def _zone_lines(seen: PlateSeen, lie: Lie) -> list[str]:
-    """Down the plate where a zone ends, as far as anything can print."""
-    parts = []
-    for edge in seen.zone_edges_mm:
-        ends = [lie.at(along, float(edge)) for along in (0.0, seen.plate.usable_mm)]
-        parts.append(line(ends, stroke=PAPER, stroke_width=0.4))
-        parts.append(line(ends, stroke=FAINT, stroke_width=0.15, stroke_dasharray="0.4 1.1"))
-    return parts
-
-
-def _zones(seen: PlateSeen, lie: Lie) -> list[str]:
-    """Above the plate: each zone at its place with a bar, its percent and its number."""
-    shares, edges = seen.zone_shares, [float(edge) for edge in seen.zone_edges_mm]
-    most = max(float(shares.max()), 1e-12)
-    base = lie.box.top - _EDGE_MM
-    top = base - 2 * _ROW_MM
-    of = "plate_figure.zones-of-plate" if seen.placement.sheet is None else "plate_figure.zones-of-sheet"
-    parts = [text(label(of), (lie.box.left, HEAD_MM + 4.0), size=_WORDS_MM, bold=True)]
-    for number, (first, last) in enumerate(pairwise(edges), start=1):
-        left, right = lie.at(0.0, first)[0], lie.at(0.0, last)[0]
-        share = float(shares[number - 1])
-        bar = Box(left + 0.4, top - _BAR_MM * share / most, right - 0.4, top)
-        parts.append(element("rect", fill=INK, stroke=INK, stroke_width=0.1, **_place(bar)))
-        parts += _zone_words(str(number), f"{100 * share:.1f}", Box(left, top, right, base))
-    ends = [lie.at(0.0, edge)[0] for edge in edges]
-    parts += [line([(x, top), (x, base)], stroke=INK, stroke_width=0.2) for x in ends]
-    return [*parts, line([(ends[0], top), (ends[-1], top)], stroke=INK, stroke_width=0.2)]
-
-
-def _zone_words(number: str, percent: str, box: Box) -> list[str]:
-    """Percent above, number below, set smaller where the zone is narrow."""
-    middle, room = (box.left + box.right) / 2, box.right - box.left - 0.8
-    parts = []
-    for words, base, bold in ((percent, box.bottom - _ROW_MM - 0.9, False), (number, box.bottom - 0.9, True)):
-        size = min(_NUMBER_MM, _NUMBER_MM * room / text_width_mm(words, _NUMBER_MM, bold=bold))
-        parts.append(text(words, (middle, base), size=size, bold=bold, anchor="middle"))
-    return parts
-
-
-def _frame(seen: PlateSeen, lie: Lie) -> list[str]:
+def _frame(seen: PlateSeen, lie: Lie, *, look: Look) -> list[str]:
     """Millimetres from the lead edge at the left, from the plate's operator side below; which side is which."""
     left, top, right, bottom = lie.box
+    size, most = look.number_mm, [_most_ticks(room, look) for room in (bottom - top, right - left)]
     parts = [line([(left, top), (right, top)], stroke=INK, stroke_width=1.0, stroke_linecap="butt")]
-    down = exact_axis("", 0.0, seen.round_mm)
+    down = exact_axis("", 0.0, lie.round_mm, most=most[0])
     for tick, words in zip(down.ticks, tick_words(down.ticks), strict=True):
         y = lie.at(tick, seen.left_mm)[1]
         parts.append(line([(left - 1.2, y), (left, y)], stroke=INK, stroke_width=0.2))
-        parts.append(text(words, (left - 2.0, y + 0.36 * _NUMBER_MM), size=_NUMBER_MM, anchor="end"))
-    across = exact_axis("", 0.0, seen.right_mm)
+        parts.append(text(words, (left - 2.0, y + 0.36 * size), size=size, anchor="end"))
+    across = exact_axis("", 0.0, seen.right_mm, most=most[1])
     for tick, words in zip(across.ticks, tick_words(across.ticks), strict=True):
         x = lie.at(0.0, tick)[0]
         parts.append(line([(x, bottom), (x, bottom + 1.2)], stroke=INK, stroke_width=0.2))
-        parts.append(text(words, (x, bottom + 3.8), size=_NUMBER_MM, anchor="middle"))
-    base = bottom + 8.0
-    parts.append(text(label("film_figure.operator-side"), (left, base), size=_WORDS_MM, bold=True))
-    parts.append(text(label("film_figure.gear-side"), (right, base), size=_WORDS_MM, bold=True, anchor="end"))
-    middle = (left + right) / 2
-    parts.append(text(label("plate_figure.lead-edge"), (middle, top - 2.2), size=_WORDS_MM, bold=True, anchor="middle"))
-    return parts
+        parts.append(text(words, (x, bottom + look.numbers_below_mm), size=size, anchor="middle"))
+    return [*parts, *_edge_words(lie, look=look)]
+
+
+def _most_ticks(room_mm: float, look: Look) -> int:
+    """As many numbers as stand clear of each other, no more than eight."""
+    return max(1, min(8, int(room_mm / (3.0 * look.number_mm))))
+
+
+def _edge_words(lie: Lie, *, look: Look) -> list[str]:
+    left, top, right, bottom = lie.box
+    base, size = bottom + look.sides_below_mm, look.words_mm
+    lead = ((left + right) / 2, top - 2.2)
+    return [
+        text(label("film_figure.operator-side"), (left, base), size=size, bold=True),
+        text(label("film_figure.gear-side"), (right, base), size=size, bold=True, anchor="end"),
+        text(label("plate_figure.lead-edge"), lead, size=size, bold=True, anchor="middle"),
+    ]
 
 
 def _alt(subject: Subject, seen: PlateSeen) -> str:

@@ -90,6 +90,11 @@ class Lie:
     left_mm: float
     scale: float
 
+    @property
+    def round_mm(self) -> float:
+        """How much of once round the plate is drawn, from the lead edge."""
+        return (self.box.bottom - self.box.top) / self.scale
+
     def at(self, lead_mm: float, side_mm: float) -> Spot:
         return self.box.left + (side_mm - self.left_mm) * self.scale, self.box.top + lead_mm * self.scale
 
