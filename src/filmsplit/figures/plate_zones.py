@@ -131,7 +131,7 @@ def _words(words: Sequence[str], rooms: Sequence[Box], *, row: _Row, look: Look)
                 text(
                     each,
                     (middle, room.bottom - 0.9),
-                    size=_fitted(each, room, row, look),
+                    size=_fitted(each, room, row=row, look=look),
                     bold=row.bold,
                     anchor="middle",
                 )
@@ -139,7 +139,7 @@ def _words(words: Sequence[str], rooms: Sequence[Box], *, row: _Row, look: Look)
     return parts
 
 
-def _fitted(words: str, room: Box, row: _Row, look: Look) -> float:
+def _fitted(words: str, room: Box, *, row: _Row, look: Look) -> float:
     """Smaller in a narrow zone, where the look allows."""
     if not look.squeezed:
         return row.size_mm
