@@ -86,7 +86,7 @@ def set_job(
         before=asked.before.value,
         passes=order[-1].pass_number,
         work=tuple(told_work(first)),
-        notices=first.notices,
+        notices=tuple(notice for read in works.read for notice in read.notices),
         units=tuple(answers),
         limits=tuple(LimitAnswer(slug=each.slug, what=each.what, so=each.so) for each in limits_of("ink")),
     )
@@ -100,6 +100,11 @@ class _Works:
     def __init__(self, press: Press, asked: WorkAsked) -> None:
         self._press, self._asked = press, asked
         self._read: dict[object, Work] = {}
+
+    @property
+    def read(self) -> tuple[Work, ...]:
+        """Each way in which the work lies on a unit, once."""
+        return tuple(self._read.values())
 
     def on(self, unit: Unit) -> Work:
         fountain, plate = unit.fountain, unit.cylinders.plate
