@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from filmsplit.formats.press_reference import reference_page
-from pages.answers import film_page, film_schema, setup_page, setup_schema
+from pages.answers import film_page, film_schema, run_down_page, run_down_schema, setup_page, setup_schema
 from pages.commands import commands_page
 from pages.messages import messages_page
 from pages.packages import index_page
@@ -25,5 +25,7 @@ PAGES: dict[str, Callable[[str], str]] = {
     "messages.md": messages_page,
     "press-file.md": reference_page,
     "records.md": records_page,
+    "run-down.md": run_down_page,
+    "run-down-1.schema.json": run_down_schema,
     "settings.md": settings_page,
 }

@@ -17,7 +17,7 @@ from filmsplit.actions.work import InkPlate, Work, WorkAsked, read_work, told_wo
 from filmsplit.artwork import Sheet
 from filmsplit.ink.density import DensityCurve
 from filmsplit.ink.transfer import FixedShare
-from filmsplit.library.inks import DEFAULT_INK, Ink, inks
+from filmsplit.library.inks import DEFAULT_INK, Ink, ink_named, inks
 from filmsplit.library.limits import limits_of
 from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Press, Unit
@@ -193,7 +193,7 @@ class _Setting:
         """Set one ink on one unit. :class:`Refusal` where a print does not settle."""
         unit, asked = printed.unit, self.asked
         plate = next(each for each in work.plates if each.ink == printed.ink)
-        ink = _ink(printed.ink)
+        ink = ink_named(printed.ink)
         earlier = self._earlier(unit)
         charged = earlier is not None and _same(earlier.ink, printed.ink)
         question = JobQuestion(
@@ -257,7 +257,7 @@ class _Setting:
             yield from change_notes((old.name, old.ink), run, left=old.study.solution.state)
         elif earlier is not None and not _same(earlier.ink, run.name):
             left = left_by(run.study.zoned, earlier.job)
-            yield from change_notes((earlier.ink, _ink(earlier.ink)), run, left=left)
+            yield from change_notes((earlier.ink, ink_named(earlier.ink)), run, left=left)
 
 
 def _same(one: str, other: str) -> bool:
@@ -282,13 +282,6 @@ def _aim(asked: JobAsked, ink: Ink) -> Aim:
     if asked.density is None:
         return SolidAim(density=density_of(asked.aim_um or AIM_UM, curve), curve=curve)
     return SolidAim(density=asked.density, curve=curve)
-
-
-def _ink(name: str) -> Ink | None:
-    """The library's ink of that name, if it has one."""
-    known = {each.slug: each for each in inks()}
-    word = name.strip().lower().replace(" ", "-")
-    return known.get(word) or known.get(f"process-{word}")
 
 
 def _assumed_ink() -> Ink:

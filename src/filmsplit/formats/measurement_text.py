@@ -49,6 +49,11 @@ class Measurement:
 
 def read_measurement(path: Path) -> Measurement:
     """Densities from a file; :class:`Refusal` with every problem and its line."""
+    return read_measurement_text(measurement_text(path), name=path.name)
+
+
+def measurement_text(path: Path) -> str:
+    """The text of a file of densities; :class:`Refusal` where it cannot be read, or is too long to be one."""
     try:
         with path.open("rb") as file:
             data = file.read(MOST_BYTES + 1)
@@ -57,19 +62,23 @@ def read_measurement(path: Path) -> Measurement:
     if len(data) > MOST_BYTES:
         raise Refusal(Problem("measurement-too-long", {"file": str(path), "most": MOST_BYTES // 1_000_000}))
     try:
-        text = data.decode("utf-8-sig")
+        return data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        text = data.decode("latin-1")  # every byte has a meaning there; only names can come out odd
-    return read_measurement_text(text, name=path.name)
+        return data.decode("latin-1")  # every byte has a meaning there; only names can come out odd
 
 
 def read_measurement_text(text: str, *, name: str) -> Measurement:
     """Densities from the text of a file called ``name``."""
     if "\x00" in text:
         raise Refusal(Problem("measurement-not-text", {"file": name}))
-    if re.search(r"^\s*BEGIN_DATA_FORMAT\b", text, re.MULTILINE):
+    if is_tagged(text):
         return _Tagged(name).read(text)
     return _csv(text, name)
+
+
+def is_tagged(text: str) -> bool:
+    """Whether a text is the tagged text of ISO 28178."""
+    return re.search(r"^\s*BEGIN_DATA_FORMAT\b", text, re.MULTILINE) is not None
 
 
 class _Tagged:

@@ -50,3 +50,10 @@ def ink(slug: str = DEFAULT_INK) -> Ink:
         if each.slug == slug:
             return each
     raise KeyError(slug)
+
+
+def ink_named(name: str) -> Ink | None:
+    """The ink a person means by ``name``, as in "process black" or "black"; ``None`` if there is none."""
+    known = {each.slug: each for each in inks()}
+    word = name.strip().lower().replace(" ", "-")
+    return known.get(word) or known.get(f"process-{word}")
