@@ -10,7 +10,6 @@ import pytest
 
 from filmsplit.cli.main import main
 
-
 COLUMNS = "150"
 
 
