@@ -16,6 +16,8 @@ from condition.setting_trial import Trial, groups, try_setting
 from condition.simulated_press import HABITS
 
 PROMISED, PROMISED_OF = 0.90, "usual"
+FIRST_SEED = 500_000
+"""Draws that nothing was tried on while the advice was written."""
 
 
 def main() -> int:
@@ -24,7 +26,11 @@ def main() -> int:
     print("|---|---|---|---|---|---|---|")
     kept = True
     for habit in sys.argv[2:] or HABITS:
-        trials = [try_setting(group, habit, seed=1000 * n + k) for n, group in enumerate(groups()) for k in range(each)]
+        trials = [
+            try_setting(group, habit, seed=FIRST_SEED + 1000 * n + k)
+            for n, group in enumerate(groups())
+            for k in range(each)
+        ]
         right = sum(trial.set_right for trial in trials) / len(trials)
         kept = kept and (habit != PROMISED_OF or right >= PROMISED)
         print(_row(habit, trials, right=right), flush=True)
