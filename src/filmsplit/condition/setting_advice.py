@@ -156,12 +156,14 @@ def advise(
         known = ", ".join(each.id for each in group.contacts)
         raise Refusal(Problem("setting-stripes-do-not-fit", {"names": ", ".join(strangers) or "–", "known": known}))
     seen = [
-        (each, _shapes(group, each, stripes[each.id], tolerance_mm)) for each in group.contacts if each.id in stripes
+        (each, _shapes(group, each, stripes[each.id], tolerance_mm=tolerance_mm))
+        for each in group.contacts
+        if each.id in stripes
     ]
     barred = [*withheld, *_barred(seen)]
     if barred:
         return SettingAdvice(
-            contacts=tuple(_only_shape(group, contact, stripes[contact.id], found) for contact, found in seen),
+            contacts=tuple(_only_shape(group, contact, stripes[contact.id], shapes=found) for contact, found in seen),
             withheld=tuple(barred),
         )
     belief = believed(group, passes, stripes)
@@ -186,7 +188,9 @@ def target_at_mm(group: SetGroup, contact: GroupContact, *, temperature_c: float
     return 0.0 if found is None else found
 
 
-def _shapes(group: SetGroup, contact: GroupContact, stripe: StripeRead, tolerance_mm: float) -> tuple[ShapeFound, ...]:
+def _shapes(
+    group: SetGroup, contact: GroupContact, stripe: StripeRead, *, tolerance_mm: float
+) -> tuple[ShapeFound, ...]:
     target = target_at_mm(group, contact, temperature_c=stripe.temperature_c)
     return shapes_of(stripe, target_mm=target, tolerance_mm=tolerance_mm)
 
@@ -199,7 +203,7 @@ def _barred(seen: Sequence[tuple[GroupContact, tuple[ShapeFound, ...]]]) -> Iter
 
 
 def _only_shape(
-    group: SetGroup, contact: GroupContact, stripe: StripeRead, shapes: tuple[ShapeFound, ...]
+    group: SetGroup, contact: GroupContact, stripe: StripeRead, *, shapes: tuple[ShapeFound, ...]
 ) -> ContactAdvice:
     return ContactAdvice(
         contact=contact.id,
