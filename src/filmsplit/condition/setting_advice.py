@@ -172,9 +172,9 @@ def advise(
     off = {contact.id for contact, found in seen if any(one.shape is not Shape.EVEN for one in found)}
     off |= {contact.id for contact in solvable if _drifted(group, belief, contact, band_mm=AIM_PART * tolerance_mm)}
     plan = _plan(group, belief, turned=[] if strange else _turned(group, solvable, off=off), passes=passes)
-    known = _Reckoned(group=group, belief=belief, plan=plan, off=off, solvable=solvable)
+    reckoned = _Reckoned(group=group, belief=belief, plan=plan, off=off, solvable=solvable)
     return SettingAdvice(
-        contacts=tuple(_advice(known, contact, stripe=stripes[contact.id], shapes=found) for contact, found in seen),
+        contacts=tuple(_advice(reckoned, contact, stripe=stripes[contact.id], shapes=found) for contact, found in seen),
         notes=(*strange, *_notes(group, stripes, plan)),
         part=plan.part,
     )
