@@ -33,6 +33,11 @@ def test_no_slug_is_written_twice() -> None:
     assert set(written) == set(MESSAGES)
 
 
+def test_no_group_of_labels_is_in_two_files() -> None:
+    tables = [tomllib.loads(path.read_text(encoding="utf-8")) for path in CATALOGUE.glob("labels*.toml")]
+    assert [group for group, times in Counter(chain.from_iterable(tables)).items() if times > 1] == []
+
+
 def _is_message(entry: dict[str, str]) -> bool:
     return set(entry) == {"severity", "what", "why", "remedy"}
 

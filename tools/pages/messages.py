@@ -25,7 +25,7 @@ def messages_page(_: str) -> str:
     chapters = [
         _chapter(entry.read_text(encoding="utf-8"))
         for entry in sorted(folder.iterdir(), key=lambda entry: entry.name)
-        if entry.name.endswith(".toml") and entry.name != "labels.toml"
+        if entry.name.endswith(".toml") and not entry.name.startswith("labels")
     ]
     return "\n".join([_INTRO, *chapters])
 

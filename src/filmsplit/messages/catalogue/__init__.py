@@ -10,7 +10,8 @@ from importlib.resources import files
 
 DEFAULT_LANGUAGE = "en"
 LANGUAGE_VARIABLE = "FILMSPLIT_LANGUAGE"
-_LABEL_FILES = frozenset({"labels.toml"})
+_LABEL_FILES = "labels"
+"""How the names of files of labels begin; all others hold messages."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,7 @@ def messages(language: str) -> dict[str, MessageText]:
     """Every message of ``language`` by slug."""
     found: dict[str, MessageText] = {}
     for entry in files(__package__).joinpath(language).iterdir():
-        if entry.name.endswith(".toml") and entry.name not in _LABEL_FILES:
+        if entry.name.endswith(".toml") and not entry.name.startswith(_LABEL_FILES):
             table = tomllib.loads(entry.read_text(encoding="utf-8"))
             found.update({slug: MessageText(**text) for slug, text in table.items()})
     return found
@@ -50,9 +51,12 @@ def messages(language: str) -> dict[str, MessageText]:
 @cache
 def labels(language: str) -> dict[str, str]:
     """Every label of ``language`` by key."""
-    text = files(__package__).joinpath(language, "labels.toml").read_text(encoding="utf-8")
-    table: dict[str, dict[str, str]] = tomllib.loads(text)
-    return {f"{group}.{key}": label for group, entries in table.items() for key, label in entries.items()}
+    found: dict[str, str] = {}
+    for entry in files(__package__).joinpath(language).iterdir():
+        if entry.name.endswith(".toml") and entry.name.startswith(_LABEL_FILES):
+            table: dict[str, dict[str, str]] = tomllib.loads(entry.read_text(encoding="utf-8"))
+            found |= {f"{group}.{key}": text for group, entries in table.items() for key, text in entries.items()}
+    return found
 
 
 def message_text(slug: str) -> MessageText:
