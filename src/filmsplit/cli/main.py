@@ -33,6 +33,7 @@ _COMMANDS = {
     "grind": "filmsplit.cli.spare_commands:grind",
     "instrument": "filmsplit.cli.instrument_commands:instrument",
     "records": "filmsplit.cli.records_commands:records_group",
+    "serve": "filmsplit.cli.serve_command:serve",
     "words": "filmsplit.cli.words_command:words",
 }
 _NOT_DONE = 2

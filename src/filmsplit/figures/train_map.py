@@ -1,0 +1,155 @@
+"""The train as a map for the screen: large ids, every roller and every contact a place to touch."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping as MappingOf
+from dataclasses import dataclass
+from html import escape
+
+from filmsplit.figures.classes import CONTACTS
+from filmsplit.figures.drawing import INK, PAPER, circle, element, group, num, text
+from filmsplit.figures.lettering import FONT_STACK, text_width_mm
+from filmsplit.figures.lines import Tells
+from filmsplit.figures.members import draw_cylinder, draw_ghost, draw_roller, used_hatches
+from filmsplit.figures.signs import contact_sign, hatch_patterns
+from filmsplit.figures.stage import Body, Mapping, Nip, Stage, gap_angles, reach_of, set_stage
+from filmsplit.press import Press, Unit
+
+WIDTH_MM = 200.0
+"""Width of the map in its own units: shown 800 px wide, a unit is four pixels."""
+ID_MM = 4.4
+_MARGIN_MM = 3.0
+_CYLINDER_SHARE = 0.55
+"""How much of the plate's height is shown below the train, as a share of its diameter."""
+_CONTACT_R_MM = 6.0
+"""Half a finger: 48 px where the map is 800 px wide."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Something on the map that can be touched: where it leads, its name in words, a mark of its state or ``""``."""
+
+    href: str
+    name: str
+    mark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TrainMap:
+    """The map as inline SVG: ``rollers`` and ``contacts`` that it shows, by id."""
+
+    svg: str
+    rollers: tuple[str, ...]
+    contacts: tuple[str, ...]
+
+
+def map_train(press: Press, unit: Unit, *, tells: str, places: MappingOf[str, Place], name: str) -> TrainMap:
+    """One unit with every roller and contact of ``places`` (by id) as a link. ``name`` says what the map is."""
+    stage, height_mm = _stage(press, unit)
+    kind = Tells(tells)
+    drawn = [
+        hatch_patterns(used_hatches(stage, kind)),
+        group(_cylinders(stage)),
+        group([part for body in stage.rollers for part in draw_roller(body, kind)]),
+        group([part for body in stage.rollers for part in draw_ghost(stage, body)]),
+        group([_sign(nip) for nip in stage.nips if nip.joint.contact is not None]),
+        group([_id(body) for body in stage.bodies.values() if body.is_roller or body.id == "plate"], fill=INK),
+    ]
+    rollers = [_roller_link(body, places[body.id]) for body in stage.rollers if body.id in places]
+    contacts = [_contact_link(nip, places[nip.joint.id]) for nip in stage.nips if nip.joint.id in places]
+    svg = element(
+        "svg",
+        "".join([part for part in drawn if part] + [group(rollers), group(contacts)]),
+        xmlns="http://www.w3.org/2000/svg",
+        viewBox=f"0 0 {num(WIDTH_MM)} {num(height_mm)}",
+        class_="train-map",
+        role="group",
+        aria_label=name,
+        font_family=FONT_STACK,
+        stroke_linecap="round",
+        stroke_linejoin="round",
+    )
+    return TrainMap(
+        svg,
+        rollers=tuple(body.id for body in stage.rollers if body.id in places),
+        contacts=tuple(nip.joint.id for nip in stage.nips if nip.joint.id in places),
+    )
+
+
+def _stage(press: Press, unit: Unit) -> tuple[Stage, float]:
+    """The unit on a page as wide as the map: the rollers whole, the cylinders as far as they fit below."""
+    rollers = [unit.member(each.id) for each in unit.rollers]
+    spots = [(each.centre.x_mm, each.centre.y_mm, each.diameter_mm / 2) for each in rollers if each.centre is not None]
+    left, bottom, right, top = reach_of(unit)
+    if spots:
+        plate = unit.cylinders.plate
+        left, right = (min(x - r for x, _, r in spots), max(x + r for x, _, r in spots))
+        lowest = min(y - r for _, y, r in spots)
+        bottom = min(lowest, plate.centre.y_mm + plate.diameter_mm * (0.5 - _CYLINDER_SHARE))
+        top = max(y + r for _, y, r in spots)
+    scale = (right - left) / (WIDTH_MM - 2 * _MARGIN_MM)
+    height_mm = (top - bottom) / scale + 2 * _MARGIN_MM
+    mapping = Mapping(_MARGIN_MM - left / scale, height_mm - _MARGIN_MM + bottom / scale, scale)
+    return set_stage(press, unit, mapping), height_mm
+
+
+def _cylinders(stage: Stage) -> list[str]:
+    gaps = gap_angles(stage)
+    return [
+        part
+        for id in ("impression", "blanket", "plate")
+        for part in draw_cylinder(stage.bodies[id], stage, gaps.get(id))
+    ]
+
+
+def _sign(nip: Nip) -> str:
+    return contact_sign(CONTACTS[nip.joint.kind].sign, nip.at, nip.across_deg)
+
+
+def _id(body: Body) -> str:
+    """The id in the middle, on paper of its own so that no hatching runs through it."""
+    width = text_width_mm(body.id, ID_MM, bold=True)
+    back = element(
+        "rect",
+        x=float(body.x - width / 2 - 0.6),
+        y=float(body.y - 0.62 * ID_MM),
+        width=float(width + 1.2),
+        height=float(1.24 * ID_MM),
+        rx=1.0,
+        fill=PAPER,
+    )
+    return back + text(body.id, (body.x, body.y + 0.36 * ID_MM), size=ID_MM, bold=True, anchor="middle")
+
+
+def _roller_link(body: Body, place: Place) -> str:
+    return _link(place, circle(body.x, body.y, body.r, fill="transparent", class_="touch") + _mark(body, place.mark))
+
+
+def _contact_link(nip: Nip, place: Place) -> str:
+    x, y = nip.at
+    shown = circle(x, y, 1.6, fill=PAPER, stroke=INK, stroke_width=0.4) if place.mark else ""
+    return _link(place, circle(x, y, _CONTACT_R_MM / 2, fill="transparent", class_="touch") + shown)
+
+
+def _link(place: Place, content: str) -> str:
+    return element("a", content, href=place.href, aria_label=place.name)
+
+
+def _mark(body: Body, mark: str) -> str:
+    """The state of a roller in a letter or sign below its id, in a box: colour is never the only carrier."""
+    if not mark:
+        return ""
+    size = 3.6
+    width, y = text_width_mm(mark, size, bold=True) + 2.0, body.y + 1.35 * ID_MM
+    box = element(
+        "rect",
+        x=float(body.x - width / 2),
+        y=float(y - 0.75 * size),
+        width=float(width),
+        height=float(1.3 * size),
+        rx=0.8,
+        fill=INK,
+    )
+    return box + group(
+        [text(escape(mark), (body.x, y + 0.22 * size), size=size, bold=True, anchor="middle")], fill=PAPER
+    )

@@ -1,0 +1,1 @@
+"""the same actions, from a browser on this computer"""

@@ -1,0 +1,26 @@
+"""The address of everything that has one, so that a link and a route can never differ in how they are written."""
+
+from __future__ import annotations
+
+from urllib.parse import quote
+
+
+def press_address(press: str, unit: str = "", *, tells: str = "") -> str:
+    """A press; one of its units; what its map tells."""
+    parts = f"/presses/{quote(press, safe='')}" + (f"/{quote(unit, safe='')}" if unit else "")
+    return parts + (f"?tells={quote(tells, safe='')}" if tells else "")
+
+
+def place_address(press: str, unit: str, *, roller: str) -> str:
+    """A roller's place on a press."""
+    return f"{press_address(press, unit)}/roller/{quote(roller, safe='')}"
+
+
+def contact_address(press: str, unit: str, *, contact: str) -> str:
+    """A contact of a press; its id has the two members with a stroke between them."""
+    return f"{press_address(press, unit)}/contact/{quote(contact, safe='/')}"
+
+
+def roller_address(mark: str) -> str:
+    """A roller of the register, by what is stamped at its journal."""
+    return f"/rollers/{quote(mark, safe='')}"

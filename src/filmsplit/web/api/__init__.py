@@ -1,0 +1,1 @@
+"""the actions as JSON, described by the server itself"""

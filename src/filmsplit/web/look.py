@@ -1,0 +1,64 @@
+"""How a person wants the pages: light or dark, the projector's size, units. Kept in the browser, in one cookie."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import TypeVar
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from filmsplit.units.writing import LengthSystem
+
+COOKIE = "filmsplit-look"
+Word = TypeVar("Word", bound=Enum)
+_YEAR_S = 365 * 24 * 3600
+
+
+class Light(Enum):
+    """The colours of the pages; the browser's own choice unless told."""
+
+    AS_THE_BROWSER = "browser"
+    LIGHT = "light"
+    DARK = "dark"
+
+
+class Size(Enum):
+    """How large everything is."""
+
+    BENCH = "bench"
+    PROJECTOR = "projector"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """What the pages look like to one person."""
+
+    light: Light = Light.AS_THE_BROWSER
+    size: Size = Size.BENCH
+    lengths: LengthSystem = LengthSystem.METRIC
+
+    @property
+    def text(self) -> str:
+        """As kept in the cookie."""
+        return ".".join((self.light.value, self.size.value, self.lengths.value))
+
+
+def look_of(request: Request) -> Look:
+    """The look in the cookie; what is not understood there is as if it were not there."""
+    words = request.cookies.get(COOKIE, "").split(".")
+    return Look(
+        light=_word(Light, words, Light.AS_THE_BROWSER),
+        size=_word(Size, words, Size.BENCH),
+        lengths=_word(LengthSystem, words, LengthSystem.METRIC),
+    )
+
+
+def _word(kind: type[Word], words: list[str], otherwise: Word) -> Word:
+    return next((each for each in kind if each.value in words), otherwise)
+
+
+def keep(response: Response, look: Look) -> None:
+    """Put the look into the browser for a year."""
+    response.set_cookie(COOKIE, look.text, max_age=_YEAR_S, httponly=True, samesite="strict", path="/")
