@@ -188,8 +188,23 @@ def _word_lists() -> set[frozenset[str]]:
     return found
 
 
+def test_every_label_a_page_names_is_in_the_catalogue() -> None:
+    named, begun = _labels_in_templates()
+    assert named <= set(LABELS)
+    assert all(any(key.startswith(start) for key in LABELS) for start in begun)
+
+
+def _labels_in_templates() -> tuple[set[str], set[str]]:
+    """Keys that the pages in the browser name whole, and beginnings of those they put together with ``~``."""
+    text = "\n".join(path.read_text(encoding="utf-8") for path in (SOURCE / "web" / "templates").glob("*.html"))
+    calls = re.findall(r"""label\(\s*["']([\w.-]+)["']\s*(~?)""", text)
+    return {key for key, more in calls if not more}, {key for key, more in calls if more}
+
+
 def _texts_in_code() -> set[str]:
-    return {node.value for module in modules() for node in module.nodes(ast.Constant) if isinstance(node.value, str)}
+    return _labels_in_templates()[0] | {
+        node.value for module in modules() for node in module.nodes(ast.Constant) if isinstance(node.value, str)
+    }
 
 
 def _beginnings_in_code() -> tuple[str, ...]:
@@ -197,4 +212,6 @@ def _beginnings_in_code() -> tuple[str, ...]:
     joined = [node.values[0] for module in modules() for node in module.nodes(ast.JoinedStr) if node.values]
     added = [node.left for module in modules() for node in module.nodes(ast.BinOp) if isinstance(node.op, ast.Add)]
     texts = [node.value for node in (*joined, *added) if isinstance(node, ast.Constant)]
-    return tuple(sorted({text for text in texts if isinstance(text, str) and re.match(r"[\w-]+\.", text)}))
+    return tuple(_labels_in_templates()[1]) + tuple(
+        sorted({text for text in texts if isinstance(text, str) and re.match(r"[\w-]+\.", text)})
+    )

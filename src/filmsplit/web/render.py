@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any, ClassVar, Protocol
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
@@ -84,5 +83,5 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.globals.update(label=label, menu=MENU, addresses=ADDRESSES, version=__version__, drawing=Markup)
+    made.globals.update(label=label, menu=MENU, addresses=ADDRESSES, version=__version__)
     return made

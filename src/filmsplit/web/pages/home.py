@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from filmsplit.actions.register import Daybook
-from filmsplit.actions.today import PressToday, Today, ToDo, today_in
+from filmsplit.actions.today import PressToday, Reason, Today, ToDo, today_in
 from filmsplit.condition.verdict import Verdict
 from filmsplit.messages import label
 from filmsplit.records.jobs import JobRecord
@@ -19,6 +19,14 @@ from filmsplit.web.clock import book_of
 from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False)
+
+
+_WHY = {
+    Reason.MEND_FILE: "web_reason.file",
+    Reason.REGISTER: "web_reason.register",
+    Reason.UNREAD: "web_reason.unread",
+}
+"""Reasons that say it all by themselves; the others come with a finding or a date."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,7 +99,7 @@ def _why(todo: ToDo) -> str:
         return todo.finding.problem.what
     if todo.due is not None and todo.due.on is not None:
         return label("web.due_since", day=todo.due.on.isoformat(), rollers=", ".join(todo.due.rollers))
-    return label(f"web_to_do_why.{todo.reason.value}")
+    return label(_WHY[todo.reason])
 
 
 def _address(todo: ToDo) -> str:

@@ -61,7 +61,7 @@ class ContactPage:
 
 
 @router.get("/presses/{name}/{unit}/roller/{roller}")
-def roller(request: Request, name: str, unit: str, roller: str) -> Response:
+def roller(request: Request, name: str, *, unit: str, roller: str) -> Response:
     """A roller's place on a press."""
     bench = bench_of(request)
     kept = kept_press(bench.shop, name)
@@ -82,7 +82,7 @@ def roller(request: Request, name: str, unit: str, roller: str) -> Response:
 
 
 @router.get("/presses/{name}/{unit}/contact/{a}/{b}")
-def contact(request: Request, name: str, unit: str, a: str, b: str) -> Response:
+def contact(request: Request, name: str, *, unit: str, a: str, b: str) -> Response:
     """A contact of a press."""
     bench = bench_of(request)
     found = in_contact(kept_press(bench.shop, name), unit, contact=f"{a}/{b}", book=book_of(bench.shop))

@@ -83,7 +83,7 @@ def press(request: Request, name: str) -> Response:
 
 
 @router.get("/presses/{name}/{unit}")
-def unit(request: Request, name: str, unit: str, tells: str = "") -> Response:
+def unit(request: Request, name: str, *, unit: str, tells: str = "") -> Response:
     """A unit of a press as a map."""
     bench = bench_of(request)
     kept = kept_press(bench.shop, name)
