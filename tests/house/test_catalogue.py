@@ -202,7 +202,8 @@ def _labels_in_templates() -> tuple[set[str], set[str]]:
 
 
 def _texts_in_code() -> set[str]:
-    return _labels_in_templates()[0] | {
+    constants = {node.value for module in modules() for node in module.nodes(ast.Constant)}
+    return _labels_in_templates()[0] | {text for text in constants if isinstance(text, str)}
         node.value for module in modules() for node in module.nodes(ast.Constant) if isinstance(node.value, str)
     }
 
@@ -212,6 +213,7 @@ def _beginnings_in_code() -> tuple[str, ...]:
     joined = [node.values[0] for module in modules() for node in module.nodes(ast.JoinedStr) if node.values]
     added = [node.left for module in modules() for node in module.nodes(ast.BinOp) if isinstance(node.op, ast.Add)]
     texts = [node.value for node in (*joined, *added) if isinstance(node, ast.Constant)]
-    return tuple(_labels_in_templates()[1]) + tuple(
+    begun = {text for text in texts if isinstance(text, str) and re.match(r"[\w-]+\.", text)}
+    return tuple(sorted(begun | _labels_in_templates()[1]))
         sorted({text for text in texts if isinstance(text, str) and re.match(r"[\w-]+\.", text)})
     )
