@@ -204,8 +204,6 @@ def _labels_in_templates() -> tuple[set[str], set[str]]:
 def _texts_in_code() -> set[str]:
     constants = {node.value for module in modules() for node in module.nodes(ast.Constant)}
     return _labels_in_templates()[0] | {text for text in constants if isinstance(text, str)}
-        node.value for module in modules() for node in module.nodes(ast.Constant) if isinstance(node.value, str)
-    }
 
 
 def _beginnings_in_code() -> tuple[str, ...]:
@@ -215,5 +213,3 @@ def _beginnings_in_code() -> tuple[str, ...]:
     texts = [node.value for node in (*joined, *added) if isinstance(node, ast.Constant)]
     begun = {text for text in texts if isinstance(text, str) and re.match(r"[\w-]+\.", text)}
     return tuple(sorted(begun | _labels_in_templates()[1]))
-        sorted({text for text in texts if isinstance(text, str) and re.match(r"[\w-]+\.", text)})
-    )
