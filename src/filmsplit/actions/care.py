@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 from filmsplit.actions.care_histories import ShopHistory, drawing_of, shop_history
@@ -20,7 +20,7 @@ from filmsplit.condition.costs import (
     when_to_recover,
 )
 from filmsplit.condition.due import DueTask, due_board
-from filmsplit.condition.forecast import Crossing, crossing
+from filmsplit.condition.forecast import Ageing, Crossing, ageing, crossing
 from filmsplit.condition.limits import CareTable
 from filmsplit.condition.lives import hardness_lives
 from filmsplit.condition.orders import Duty, Order, order_for
@@ -114,6 +114,35 @@ def look_after(reference: str, *, book: Daybook, until: date | None = None, limi
         budget=_budget(shop, tuple(own.values()), until=end) if own else None,
         settled=trend is None or trend.settled,
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OneCare:
+    """One roller, wherever it is, and the course of its hardness where it was read."""
+
+    care: RollerCare
+    ageing: Ageing | None
+
+
+def care_of(marks: Sequence[str], *, book: Daybook, limits: Path | None = None) -> Mapping[str, OneCare]:
+    """Verdict and forecast of some rollers by mark. A retired one is judged no more, and left out."""
+    table, shop = care_table(limits), _shop(book)
+    trend = _trend(shop.rollers)
+    crossings = {} if trend is None else _crossings(trend, shop.rollers, table=table, today=book.day)
+    found = {}
+    for each in (each for each in shop.rollers if each.id in set(marks)):
+        own = crossings.get(each.id)
+        course = None if own is None or trend is None else ageing(trend, own.roller, until=_reach(own, book.day))
+        told = None if own is None else _told(own, until=book.day, price=shop.facts[each.id].price)
+        care = RollerCare(mark=each.id, position=shop.positions.get(each.id), verdict=judge(each, table), forecast=told)
+        found[each.id] = OneCare(care=care, ageing=course)
+    return found
+
+
+def _reach(found: Crossing, today: date) -> date:
+    """As far as a picture of the forecast reaches: past its interval where that ends, else two years on."""
+    ends = [day for day in (found.low, found.median, found.high) if day is not None]
+    return max([*ends, today + timedelta(days=365 * (2 if found.high is None else 0))])
 
 
 def due(reference: str, *, book: Daybook, limits: Path | None = None) -> tuple[DueTask, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 import sqlalchemy as sa
@@ -20,7 +21,7 @@ from filmsplit.reports.typeset import Paper
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelsAsked:
-    """Which labels: of ``rollers`` (marks, codes or places) and of all on ``press``."""
+    """Which labels or cards: of ``rollers`` (marks, codes or places) and of all on ``press``."""
 
     rollers: Sequence[str] = ()
     press: str = ""
@@ -31,13 +32,20 @@ def write_labels(to: Path, asked: LabelsAsked, *, book: Daybook, over: bool = Fa
     """Write the labels asked for; how many. A file that is there stays unless ``over``."""
     with looking(book) as connection:
         where = positions_on(connection, book.day)
-        rollers = [meant(connection, each, day=book.day) for each in asked.rollers]
-        rollers += _on_press(connection, asked.press, where=where) if asked.press else []
-    if not rollers:
-        raise Refusal(Problem("labels-of-nothing"))
-    labels = [_label(each, where.get(each.id)) for each in dict.fromkeys(rollers)]
+        rollers = rollers_asked(connection, asked, day=book.day)
+    labels = [_label(each, where.get(each.id)) for each in rollers]
     write_file(to, roller_labels_pdf(labels, paper=asked.paper), over=over)
     return len(labels)
+
+
+def rollers_asked(connection: sa.Connection, asked: LabelsAsked, *, day: date) -> tuple[RegisteredRoller, ...]:
+    """The rollers asked for, each once; :class:`Refusal` where there is none."""
+    rollers = [meant(connection, each, day=day) for each in asked.rollers]
+    if asked.press:
+        rollers += _on_press(connection, asked.press, where=positions_on(connection, day))
+    if not rollers:
+        raise Refusal(Problem("labels-of-nothing"))
+    return tuple(dict.fromkeys(rollers))
 
 
 def _on_press(connection: sa.Connection, press: str, *, where: dict[int, Position]) -> list[RegisteredRoller]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from filmsplit.cli.record_options import JSON, ON, PAPER, RECORDS, daybook, future_day
+from filmsplit.cli.record_options import JSON, LIMITS, ON, PAPER, RECORDS, daybook, future_day
 from filmsplit.messages import label
 
 if TYPE_CHECKING:
@@ -19,10 +19,6 @@ INKS = ("oil", "ultraviolet", "hybrid")
 WASHES = ("mineral", "vegetable", "radiation", "strong")
 """The families and classes of `setup.cover_checks`, so that help need not load it; a test holds them together."""
 
-_LIMITS = click.option(
-    "--limits", type=click.Path(path_type=Path, dir_okay=False), metavar="FILE", help=label("cli_care.limits")
-)
-
 
 def _book(given: dict[str, Any]) -> Daybook:
     return daybook(given["records"], given["day"])
@@ -31,7 +27,7 @@ def _book(given: dict[str, Any]) -> Daybook:
 @click.command(help=label("cli_care.care"))
 @click.argument("reference", metavar="PRESS")
 @click.option("--until", default="", metavar="DAY", help=label("cli_care.until"))
-@_LIMITS
+@LIMITS
 @ON
 @JSON
 @RECORDS
@@ -52,7 +48,7 @@ def care(reference: str, *, until: str, as_json: bool, **given: Any) -> None:
 
 @click.command(help=label("cli_care.due"))
 @click.argument("reference", metavar="PRESS")
-@_LIMITS
+@LIMITS
 @ON
 @JSON
 @RECORDS

@@ -25,6 +25,9 @@ PAPER = click.option(
     show_default=True,
     help=label("cli_roller.paper"),
 )
+LIMITS = click.option(
+    "--limits", type=click.Path(path_type=Path, dir_okay=False), metavar="FILE", help=label("cli_care.limits")
+)
 JSON = click.option("--json", "as_json", is_flag=True, help=label("cli.json"))
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from filmsplit.cli.record_options import JSON, ON, RECORDS, daybook
+from filmsplit.cli.record_options import JSON, LIMITS, ON, PAPER, RECORDS, daybook
 from filmsplit.messages import label
 
 # ruff: noqa: PLC0415 - `--help` must not wait for what a command needs when it runs
@@ -147,6 +147,31 @@ def labels(to: Path, asked: tuple[str, ...], records: Path | None, **given: Any)
     wanted = LabelsAsked(rollers=asked, press=given["press"], paper=Paper(given["paper"]))
     count = write_labels(to, wanted, book=daybook(records, ""), over=given["over"])
     click.echo(label("cli_roller.labelled", count=count, file=to))
+
+
+@roller.command(help=label("cli_papers.card"))
+@click.argument("asked", metavar="[ROLLER]...", nargs=-1)
+@click.option("--press", default="", help=label("cli_roller.press"))
+@click.option(
+    "--to",
+    type=click.Path(path_type=Path, dir_okay=False),
+    required=True,
+    metavar="FILE",
+    help=label("cli_papers.card_to"),
+)
+@LIMITS
+@PAPER
+@click.option("--over", is_flag=True, help=label("cli.over"))
+@RECORDS
+def card(to: Path, asked: tuple[str, ...], records: Path | None, **given: Any) -> None:
+    """Write the cards of rollers."""
+    from filmsplit.actions.roller_card import write_cards
+    from filmsplit.actions.roller_labels import LabelsAsked
+    from filmsplit.reports.typeset import Paper
+
+    wanted = LabelsAsked(rollers=asked, press=given["press"], paper=Paper(given["size"]))
+    count = write_cards(to, wanted, book=daybook(records, ""), limits=given["limits"], over=given["over"])
+    click.echo(label("cli_papers.carded", count=count, file=to))
 
 
 def _print_json(kind: str, **parts: object) -> None:

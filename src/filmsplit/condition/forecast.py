@@ -11,7 +11,7 @@ import numpy as np
 
 from filmsplit.condition.lives import CoverLife
 from filmsplit.condition.trend import Array, Trend
-from filmsplit.condition.trend_terms import course, years
+from filmsplit.condition.trend_terms import course, warmer_k, years
 
 COVERAGE = 0.8
 """Part of cases in which the interval is meant to hold the true day."""
@@ -59,6 +59,40 @@ class Crossing:
     def days_and_chances(self) -> tuple[tuple[date, ...], Array]:
         """The grid of days and the chance of having crossed by each."""
         return self._days, np.array(self._chances)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ageing:
+    """The rise of the cover now on a roller: as read, brought to the reference temperature, and by the trend.
+
+    What readers and instruments read otherwise is left in ``read`` and out of ``course``.
+    """
+
+    began: date
+    read: tuple[Level, ...]
+    course: tuple[Level, ...]
+
+
+COURSE_POINTS = 40
+
+
+def ageing(trend: Trend, roller: str, *, until: date) -> Ageing:
+    """The course of a cover from its first day to ``until``. ``KeyError`` where the trend knows no such roller."""
+    life = trend.life_of(roller)
+    start = float(trend.values[trend.terms["start", life.key]]) if life.points else 0.0
+    warmth = trend.habits.likely["warmth"].mean
+    read = tuple(
+        Level(on=each.on, value=each.value - warmth * warmer_k(each) - start, sigma=each.sigma) for each in life.points
+    )
+    span = max((until - life.began).days, 1)
+    days = sorted({life.began + timedelta(days=round(span * n / COURSE_POINTS)) for n in range(COURSE_POINTS + 1)})
+    means, sigmas = _levels(trend, life, days)
+    course_of = zip(days, means, sigmas, strict=True)
+    return Ageing(
+        began=life.began,
+        read=read,
+        course=tuple(Level(on=on, value=float(mean), sigma=float(sigma)) for on, mean, sigma in course_of),
+    )
 
 
 def level(trend: Trend, life: CoverLife, on: date) -> Level:

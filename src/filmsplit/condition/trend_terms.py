@@ -114,6 +114,11 @@ def _knots(life: CoverLife, *, until: date) -> Iterator[date]:
         yield knot
 
 
+def warmer_k(point: TrendPoint) -> float:
+    """How much warmer than the reference temperature; 0 where nobody measured."""
+    return 0.0 if point.temperature_c is None else point.temperature_c - REFERENCE_C
+
+
 def read(life: CoverLife, point: TrendPoint, *, bends_until: date) -> Iterator[tuple[Term, float]]:
     """How much each term adds to what was read."""
     yield ("start", life.key), 1.0
@@ -121,6 +126,6 @@ def read(life: CoverLife, point: TrendPoint, *, bends_until: date) -> Iterator[t
     yield ("reader", point.reader), 1.0
     yield ("instrument", point.instrument), 1.0
     if point.temperature_c is not None:
-        yield ("warmth",), point.temperature_c - REFERENCE_C
+        yield ("warmth",), warmer_k(point)
     if point.glazed:
         yield ("glaze",), 1.0

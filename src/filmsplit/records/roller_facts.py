@@ -54,6 +54,15 @@ def fact_rows() -> dict[str, Row]:
     return {each.name: row_of(each) for each in fields(RollerFacts)}
 
 
+def facts_told(facts: RollerFacts) -> Iterator[tuple[str, str]]:
+    """Short name and value with its unit of every fact that is known."""
+    for name, about in fact_rows().items():
+        value = getattr(facts, name)
+        if value not in (None, ""):
+            shown = f"{value:g}" if isinstance(value, float) else str(value)
+            yield about.help.partition(":")[0], f"{shown} {about.unit}".strip()
+
+
 def fact_types() -> dict[str, type]:
     """The type of each fact: ``str``, ``float``, ``int`` or ``date``."""
     words = {"str": str, "float | None": float, "int | None": int, "date | None": date}
