@@ -26,6 +26,7 @@ _COMMANDS = {
     "job": "filmsplit.cli.job_group:job",
     "roller": "filmsplit.cli.roller_commands:roller",
     "reading": "filmsplit.cli.reading_commands:reading",
+    "stripe-map": "filmsplit.cli.stripe_map_command:stripe_map",
     "care": "filmsplit.cli.care_commands:care",
     "due": "filmsplit.cli.care_commands:due",
     "order": "filmsplit.cli.care_commands:order",

@@ -45,15 +45,15 @@ class TrainMap:
 
 def map_train(press: Press, unit: Unit, *, tells: str, places: MappingOf[str, Place], name: str) -> TrainMap:
     """One unit with every roller and contact of ``places`` (by id) as a link. ``name`` says what the map is."""
-    stage, height_mm = _stage(press, unit)
+    stage, height_mm = map_stage(press, unit)
     kind = Tells(tells)
     drawn = [
         hatch_patterns(used_hatches(stage, kind)),
-        group(_cylinders(stage)),
+        group(map_cylinders(stage)),
         group([part for body in stage.rollers for part in draw_roller(body, kind)]),
         group([part for body in stage.rollers for part in draw_ghost(stage, body)]),
         group([_sign(nip) for nip in stage.nips if nip.joint.contact is not None]),
-        group([_id(body) for body in stage.bodies.values() if body.is_roller or body.id == "plate"], fill=INK),
+        group([map_id(body) for body in stage.bodies.values() if body.is_roller or body.id == "plate"], fill=INK),
     ]
     rollers = [_roller_link(body, places[body.id]) for body in stage.rollers if body.id in places]
     contacts = [_contact_link(nip, places[nip.joint.id]) for nip in stage.nips if nip.joint.id in places]
@@ -76,7 +76,7 @@ def map_train(press: Press, unit: Unit, *, tells: str, places: MappingOf[str, Pl
     )
 
 
-def _stage(press: Press, unit: Unit) -> tuple[Stage, float]:
+def map_stage(press: Press, unit: Unit) -> tuple[Stage, float]:
     """The unit on a page as wide as the map: the rollers whole, the cylinders as far as they fit below."""
     rollers = [unit.member(each.id) for each in unit.rollers]
     spots = [(each.centre.x_mm, each.centre.y_mm, each.diameter_mm / 2) for each in rollers if each.centre is not None]
@@ -93,7 +93,8 @@ def _stage(press: Press, unit: Unit) -> tuple[Stage, float]:
     return set_stage(press, unit, mapping), height_mm
 
 
-def _cylinders(stage: Stage) -> list[str]:
+def map_cylinders(stage: Stage) -> list[str]:
+    """The cylinders, the farthest from the rollers first."""
     gaps = gap_angles(stage)
     return [
         part
@@ -106,7 +107,7 @@ def _sign(nip: Nip) -> str:
     return contact_sign(CONTACTS[nip.joint.kind].sign, nip.at, nip.across_deg)
 
 
-def _id(body: Body) -> str:
+def map_id(body: Body) -> str:
     """The id in the middle, on paper of its own so that no hatching runs through it."""
     width = text_width_mm(body.id, ID_MM, bold=True)
     back = element(
