@@ -10,6 +10,8 @@ import pytest
 
 from condition.histories import day
 from filmsplit.condition.costs import (
+    Budget,
+    BudgetLine,
     ShopRates,
     Stop,
     budget,
@@ -96,3 +98,12 @@ def test_a_budget_is_chances_times_prices() -> None:
     assert found.expected == pytest.approx(250, abs=1)
     assert found.enough == pytest.approx(250 + 0.8416 * 50, abs=1)
     assert found.lines[0].order_by == day(700 - 64 - 30)
+
+
+def test_the_interval_of_a_sum_is_that_of_independent_covers() -> None:
+    """Three covers of 100, each due or not like a coin: 0 to 3 of them with 1, 3, 3, 1 eighths (binomial)."""
+    coins = tuple(BudgetLine(roller=each, chance=0.5, price=100.0, order_by=None) for each in "ABC")
+    found = Budget(lines=coins, until=day(0), expected=150.0, enough=0.0)
+    assert found.interval(0.8) == (0.0, 300.0)  # 12.5 % lie at each end, more than the tenth that may be left out
+    assert found.interval(0.7) == (100.0, 200.0)
+    assert Budget(lines=(), until=day(0), expected=0.0, enough=0.0).interval() == (0.0, 0.0)

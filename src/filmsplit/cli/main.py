@@ -29,6 +29,7 @@ _COMMANDS = {
     "stripe-map": "filmsplit.cli.stripe_map_command:stripe_map",
     "care": "filmsplit.cli.care_commands:care",
     "due": "filmsplit.cli.care_commands:due",
+    "year-plan": "filmsplit.cli.year_plan_command:year_plan",
     "order": "filmsplit.cli.care_commands:order",
     "spares": "filmsplit.cli.spare_commands:spares",
     "grind": "filmsplit.cli.spare_commands:grind",

@@ -119,6 +119,31 @@ class Budget:
     expected: float
     enough: float
 
+    def interval(self, coverage: float = 0.8) -> tuple[float, float]:
+        """Between what two sums the covers cost with that chance: rollers independent, sums to whole units of money.
+
+        Exact for what it assumes, by adding one roller at a time (the distribution of a sum of two-point costs).
+        """
+        chances = {0: 1.0}
+        for line in self.lines:
+            price, grown = round(line.price), dict[int, float]()
+            for cost, chance in chances.items():
+                grown[cost] = grown.get(cost, 0.0) + chance * (1 - line.chance)
+                grown[cost + price] = grown.get(cost + price, 0.0) + chance * line.chance
+            chances = grown
+        tail = (1 - coverage) / 2
+        return float(_quantile(chances, tail)), float(_quantile(chances, 1 - tail))
+
+
+def _quantile(chances: Mapping[int, float], part: float) -> int:
+    """The least cost that is not exceeded with a chance of ``part``."""
+    total = 0.0
+    for cost in sorted(chances):
+        total += chances[cost]
+        if total >= part - 1e-12:
+            return cost
+    return max(chances)
+
 
 ENOUGH = 0.8
 

@@ -98,6 +98,14 @@ def _task(log: PressLog, row: IntervalRow, *, today: date) -> Iterator[DueTask]:
     )
 
 
+def step_days(task: DueTask, log: PressLog, *, today: date) -> int | None:
+    """Days from one time a task is done to the next, at the pace of late; ``None`` where no clock tells."""
+    pace = pace_per_day(log.counter, today=today) if len(log.counter) > 1 else 0.0
+    by_count = task.row.impressions / pace if task.row.impressions is not None and pace > 0 else None
+    steps = [each for each in (task.row.days, by_count) if each is not None]
+    return max(int(min(steps)), 1) if steps else None
+
+
 def _concerns(task: EventKind, roller: RollerHistory) -> bool:
     cloth = roller.drawing.compound is Material.CLOTH
     if task is EventKind.COVER_CHANGED:
