@@ -9,7 +9,7 @@ import pytest
 from condition.histories import day, diameter, event, hardness, roller
 from filmsplit.condition.glaze import skin_of
 from filmsplit.condition.limits import CareTable, LimitRow
-from filmsplit.condition.measured import measured_now
+from filmsplit.condition.measured import measured_now, newest
 from filmsplit.condition.readings import GradeReading, HardnessReading, RunOutReading, StripeReading
 from filmsplit.condition.verdict import RollerVerdict, Verdict, judge
 from filmsplit.condition.words import Basis, EventKind, Grade, Measure
@@ -181,3 +181,9 @@ def test_what_nobody_read_is_named_and_never_called_good() -> None:
     assert blank.verdict is Verdict.WATCH
     steel = judge(roller(drawing=replace(roller().drawing, compound=Material.STEEL)), TABLE)
     assert HARD not in steel.unread
+
+
+def test_a_reading_taken_again_on_the_same_day_counts_instead_of_the_first() -> None:
+    twice = (RunOutReading(on=day(300), values_mm=(0.02,)), RunOutReading(on=day(300), values_mm=(0.30,)))
+    assert newest(twice) is twice[1]
+    assert judge(roller(run_outs=twice), TABLE).verdict is Verdict.ACT

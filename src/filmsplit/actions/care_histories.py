@@ -35,6 +35,7 @@ _DONE = {
     "bearings": EventKind.BEARINGS_RENEWED,
     "regrind": EventKind.REGROUND,
     "re-cover": EventKind.RECOVERED,
+    "cloth-cover": EventKind.COVER_CHANGED,
     "stripe": EventKind.STRIPES_READ,
     "hardness": EventKind.HARDNESS_READ,
     "run-out": EventKind.RUN_OUT_READ,

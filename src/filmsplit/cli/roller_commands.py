@@ -7,10 +7,26 @@ from typing import Any
 
 import click
 
-from filmsplit.cli.record_options import JSON, LIMITS, ON, PAPER, RECORDS, daybook
+from filmsplit.cli.record_options import JSON, LIMITS, ON, PAPER, RECORDS, day_of, daybook
 from filmsplit.messages import label
 
 # ruff: noqa: PLC0415 - `--help` must not wait for what a command needs when it runs
+
+COMPOUNDS = (
+    "steel",
+    "copper",
+    "chrome",
+    "nylon",
+    "ebonite",
+    "ceramic",
+    "nitrile rubber",
+    "nitrile-PVC rubber",
+    "polyurethane",
+    "EPDM rubber",
+    "rubber",
+    "cloth sleeve",
+)
+"""The materials of `press.words`, so that help need not load it; a test holds them together."""
 
 
 @click.group(help=label("cli_roller.roller"))
@@ -172,6 +188,35 @@ def card(to: Path, asked: tuple[str, ...], records: Path | None, **given: Any) -
     wanted = LabelsAsked(rollers=asked, press=given["press"], paper=Paper(given["size"]))
     count = write_cards(to, wanted, book=daybook(records, ""), limits=given["limits"], over=given["over"])
     click.echo(label("cli_papers.carded", count=count, file=to))
+
+
+@roller.command(help=label("cli_papers.accept"))
+@click.argument("asked", metavar="ROLLER")
+@click.option("--face-mm", type=click.FloatRange(min=0), help=label("cli_papers.accept_face"))
+@click.option("--journal-mm", type=click.FloatRange(min=0), help=label("cli_papers.accept_journal"))
+@click.option("--compound", default="", type=click.Choice(["", *COMPOUNDS]), help=label("cli_papers.accept_compound"))
+@click.option("--made", default="", metavar="DAY", help=label("cli_papers.accept_made"))
+@LIMITS
+@ON
+@JSON
+@RECORDS
+def accept(asked: str, *, day: str, as_json: bool, records: Path | None, **given: Any) -> None:
+    """Judge a roller on arrival."""
+    from filmsplit.actions.acceptance import Label, accept_roller
+    from filmsplit.cli.roller_pages import print_arrival
+    from filmsplit.press.words import Material
+
+    seen = Label(
+        face_mm=given["face_mm"],
+        journal_mm=given["journal_mm"],
+        compound=Material(given["compound"]) if given["compound"] else None,
+        made_on=day_of(given["made"]) if given["made"] else None,
+    )
+    found = accept_roller(asked, seen=seen, book=daybook(records, day), limits=given["limits"])
+    if as_json:
+        _print_json("roller-arrival 1", arrival=found)
+        return
+    print_arrival(found)
 
 
 def _print_json(kind: str, **parts: object) -> None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from filmsplit.actions.acceptance import RollerArrival
 from filmsplit.actions.entry_words import about, said, where
 from filmsplit.actions.register import Registered, RollerPage, Standing
+from filmsplit.cli.problems import problem_text
 from filmsplit.cli.show import console, name_line, table
 from filmsplit.messages import label
 from filmsplit.records.entries import Entry
@@ -62,6 +64,17 @@ def print_page(page: RollerPage) -> None:
     total = sum(page.counts.values())
     if total > len(page.entries):
         print(label("roller.more", shown=len(page.entries), total=total))
+
+
+def print_arrival(found: RollerArrival) -> None:
+    """The decision, the days it rests on, and every comparison, the gravest first."""
+    out = console()
+    out.print(f"[bold]{found.mark}[/]  [bold]{label(f'accept.{found.decision.value}')}[/]")
+    days = ", ".join(each.isoformat() for each in found.days)
+    out.print(name_line(label("accept.days"), days or label("accept.no-days")))
+    for finding in found.found.findings:
+        print(problem_text(finding.problem))
+    print(label("accept.advice"))
 
 
 def print_entries(

@@ -40,9 +40,12 @@ Reading = TypeVar("Reading", bound=Dated)
 
 
 def newest(readings: Iterable[Reading], *, since: date | None = None) -> Reading | None:
-    """The last reading, of the cover now on the roller if ``since`` says when that began."""
+    """The last reading, of the cover now on the roller if ``since`` says when that began.
+
+    Of several on one day the one that stands last: a reading taken again is the better one.
+    """
     fit = [each for each in readings if since is None or each.on >= since]
-    return max(fit, key=lambda each: each.on, default=None)
+    return max(reversed(fit), key=lambda each: each.on, default=None)
 
 
 def measured_now(history: RollerHistory) -> tuple[Measured, ...]:

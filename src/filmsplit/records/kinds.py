@@ -88,6 +88,7 @@ KINDS: Mapping[str, Kind] = {
         event=True,
     ),
     "re-cover": Kind(subject=Subject.ROLLER, event=True),
+    "cloth-cover": Kind(subject=Subject.ROLLER, event=True),
 }
 """Every kind by its word. Ranges are wide: they catch slips of the finger, they judge nothing."""
 
