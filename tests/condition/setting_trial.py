@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
-from condition.simulated_press import HABITS, SimulatedPress
+from condition.simulated_press import Habit, SimulatedPress
 from filmsplit.condition.setting_advice import SettingAdvice, advise
 from filmsplit.condition.setting_belief import PassDone
 from filmsplit.condition.setting_group import SetGroup, set_group
@@ -16,6 +16,8 @@ from filmsplit.library.workshop import demo_path, demo_presses
 from filmsplit.press.survey import survey
 
 MOST_PASSES = 3
+MOST_READ_AGAIN = 2
+"""How often a stripe is read again whose shape withholds the turns, before that is believed."""
 TARGET_BAND_MM = 0.5
 """To either side of the target and from end to end (common practice)."""
 
@@ -25,6 +27,7 @@ class Trial:
     """One setting: passes that turned something, how far the worst true stripe was off in the end, and who said so."""
 
     passes: int
+    read_again: int
     off_mm: float
     said_right: bool
     withheld: bool
@@ -53,19 +56,25 @@ def _groups() -> Iterator[SetGroup]:
                         yield group
 
 
-def try_setting(group: SetGroup, habit: str, *, seed: int) -> Trial:
-    """Read cold, turn what is advised, run warm and read again, and so on; at most three passes."""
-    press = SimulatedPress(group, HABITS[habit], seed=seed)
+def try_setting(group: SetGroup, habit: Habit, *, seed: int) -> Trial:
+    """Read cold, turn what is advised, run warm and read again, and so on; at most three passes that turn."""
+    press = SimulatedPress(group, habit, seed=seed)
     passes: list[PassDone] = []
+    turned = again = 0
     while True:
-        stripes = {each.id: _read(press, each.id, warm=bool(passes)) for each in group.contacts}
+        stripes = {each.id: _read(press, each.id, warm=turned > 0) for each in group.contacts}
         advice = advise(group, stripes, passes=passes)
-        if advice.withheld or not any(advice.turns.values()) or len(passes) == MOST_PASSES:
+        if advice.withheld and again < MOST_READ_AGAIN:
+            again += 1
+        elif advice.withheld or not any(advice.turns.values()) or turned == MOST_PASSES:
             break
-        _turn(press, advice)
+        else:
+            _turn(press, advice)
+            turned += 1
         passes.append(PassDone(stripes=stripes, turns=advice.turns))
     return Trial(
-        passes=len(passes),
+        passes=turned,
+        read_again=again,
         off_mm=press.worst_off_mm(),
         said_right=not any(advice.turns.values()),
         withheld=bool(advice.withheld),

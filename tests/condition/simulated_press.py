@@ -60,6 +60,7 @@ HABITS: Mapping[str, Habit] = {
     "far off what is written": Habit(gain_spread=0.4, coupling_spread=0.4, cover_spread_mm=1.5, places=5),
     "all adjusters weaker or stronger": Habit(gain_spread=0.1, common_gain_spread=0.35, places=5),
     "much play": Habit(backlash=(1.0, 3.0), places=5),
+    "more play than anyone expects": Habit(backlash=(2.0, 5.0), places=5),
     "rough readings": Habit(reading_mm=0.3, places=5),
     "a rough hand": Habit(hand_mm=3.0, places=5),
 }

@@ -24,10 +24,11 @@ from filmsplit.condition.setting_belief import (
     gains,
     links,
     reach,
+    reads_since_turned,
 )
 from filmsplit.condition.setting_group import GroupContact, SetGroup, Side
 from filmsplit.condition.setting_targets import TOLERANCE_MM, pair_at, stripe_at_mm
-from filmsplit.condition.stripe_shape import Shape, ShapeFound, StripeRead, shapes_of
+from filmsplit.condition.stripe_shape import Shape, ShapeFound, StripeRead, mean_read, shapes_of
 from filmsplit.contact.nip import Known, Nip, squeeze, stripe_range_mm
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.numerics.log_curve import Array
@@ -41,8 +42,9 @@ STEP_DEG = 0.5
 """Turns are told in such steps: a coarse eccentric moves a plate stripe by half a millimetre a degree."""
 AIM_PART = 0.4
 """A contact is turned as well where all readings together put an end so much of the tolerance off (invented)."""
-PAST_BACKLASH = 2.0
-"""An easing goes so many backlashes too far and comes back tightening: the true backlash may be larger than written."""
+PAST_BACKLASH = 3.0
+"""An easing goes so many backlashes too far and comes back tightening: the true backlash may be larger than written. So
+does the first turn of an adjuster, either way: nobody knows on which side of its play it stood."""
 PLAUSIBLE_GAIN = (0.3, 3.0)
 """An adjuster that moves less or more of what is written than this is not described rightly, or not held (invented)."""
 
@@ -137,6 +139,7 @@ class _Reckoned:
     plan: _Planned
     off: set[str]
     solvable: Sequence[GroupContact]
+    flank: set[tuple[str, Side]]
 
 
 def advise(
@@ -149,21 +152,20 @@ def advise(
 ) -> SettingAdvice:
     """What the stripes read now call for, after the passes already made. Refuses contacts that are not of the group.
 
+    A stripe read again with nothing turned between (a pass without turns) is judged by the mean of its readings.
     ``withheld``: why a roller may not be set (:func:`setting_allowed.withheld`); shapes are told, moves are not.
     """
     strangers = sorted(set(stripes) - {each.id for each in group.contacts})
     if strangers or not stripes:
         known = ", ".join(each.id for each in group.contacts)
         raise Refusal(Problem("setting-stripes-do-not-fit", {"names": ", ".join(strangers) or "–", "known": known}))
-    seen = [
-        (each, _shapes(group, each, stripes[each.id], tolerance_mm=tolerance_mm))
-        for each in group.contacts
-        if each.id in stripes
-    ]
+    shown = {id: mean_read(reads_since_turned(id, passes, stripe)) for id, stripe in stripes.items()}
+    read = [each for each in group.contacts if each.id in shown]
+    seen = [(each, _shapes(group, each, shown[each.id], tolerance_mm=tolerance_mm)) for each in read]
     barred = [*withheld, *_barred(seen)]
     if barred:
         return SettingAdvice(
-            contacts=tuple(_only_shape(group, contact, stripes[contact.id], shapes=found) for contact, found in seen),
+            contacts=tuple(_only_shape(group, contact, shown[contact.id], shapes=found) for contact, found in seen),
             withheld=tuple(barred),
         )
     belief = believed(group, passes, stripes)
@@ -172,9 +174,9 @@ def advise(
     off = {contact.id for contact, found in seen if any(one.shape is not Shape.EVEN for one in found)}
     off |= {contact.id for contact in solvable if _drifted(group, belief, contact, band_mm=AIM_PART * tolerance_mm)}
     plan = _plan(group, belief, turned=[] if strange else _turned(group, solvable, off=off), passes=passes)
-    reckoned = _Reckoned(group=group, belief=belief, plan=plan, off=off, solvable=solvable)
+    reckoned = _Reckoned(group=group, belief=belief, plan=plan, off=off, solvable=solvable, flank=ever_turned(passes))
     return SettingAdvice(
-        contacts=tuple(_advice(reckoned, contact, stripe=stripes[contact.id], shapes=found) for contact, found in seen),
+        contacts=tuple(_advice(reckoned, contact, stripe=shown[contact.id], shapes=found) for contact, found in seen),
         notes=(*strange, *_notes(group, stripes, plan)),
         part=plan.part,
     )
@@ -324,7 +326,7 @@ def _advice(
         shapes=shapes,
         ways=_ways(stripe, target_mm=target) if off else (Way.LEAVE, Way.LEAVE),
         closer_mm=None if wanted is None else (float(wanted[0]), float(wanted[1])),
-        turns=None if moves is None else _turns(group, known.belief, contact=contact, moves=moves),
+        turns=None if moves is None else _turns(group, known.belief, contact=contact, moves=moves, flank=known.flank),
         notes=contact.why if solved or contact.pair is None else (*contact.why, _no_line(contact)),
     )
 
@@ -344,19 +346,22 @@ def _ways(stripe: StripeRead, *, target_mm: float) -> tuple[Way, Way]:
     return way(stripe.widths_mm[0]), way(stripe.widths_mm[-1])
 
 
-def _turns(group: SetGroup, belief: Belief, *, contact: GroupContact, moves: Array) -> tuple[Turn, Turn]:
+def _turns(
+    group: SetGroup, belief: Belief, *, contact: GroupContact, moves: Array, flank: set[tuple[str, Side]]
+) -> tuple[Turn, Turn]:
     assert contact.handles is not None
     own = (contact.id, contact.id)
     sigmas = gain_sigmas(group, belief, own)
     made = []
     for index, (side, handle) in enumerate(zip(SIDES, contact.handles, strict=True)):
         net = STEP_DEG * round(float(moves[index]) / handle.mm_per_deg / STEP_DEG)
-        past = float(round(PAST_BACKLASH * handle.backlash_deg)) if net < 0 else 0.0
+        eases = net < 0 or (net > 0 and (contact.id, side) not in flank)
+        past = float(round(PAST_BACKLASH * handle.backlash_deg)) if eases else 0.0
         made.append(
             Turn(
                 side=side,
-                ease_deg=past - net if net < 0 else 0.0,
-                tighten_deg=past if net < 0 else net,
+                ease_deg=past + max(-net, 0.0),
+                tighten_deg=past + max(net, 0.0),
                 closer_mm=net * handle.mm_per_deg,
                 tightens=handle.tightens,
                 gain=float(gains(group, belief, own)[index]),

@@ -3,13 +3,12 @@
 Given the turns, the engagements after them are linear in the engagements before and in the gains. So one Gaussian
 belief over both is exact: a reading sharpens it (Kalman, Trans. ASME J. Basic Eng. 82 (1960) 35), a turn carries it on,
 and the next reading teaches the gains. Engagements are those at the temperature where the target holds, so that a
-reading near it owes nothing to how much covers grow.
+reading near it owes nothing to how much covers grow; how much each grows is believed and learned with the rest.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,8 +23,11 @@ from filmsplit.numerics.log_curve import Array
 
 TURN_SIGMA_DEG = 1.0
 """How exactly a hand turns: a millimetre or two at the end of a key of 100 mm (geometry; the error is invented)."""
-LOST_PART = 0.5
-"""Part of its backlash that an adjuster loses at its first turn, on average: nobody knows on which side it stood."""
+LOST_PART, LOST_SIGMA = 0.6, 0.45
+"""Part of its written backlash that an adjuster loses at its first turn, and its deviation: it stood anywhere between
+both sides of its play, and play in use is half to twice what is written (invented default)."""
+THERMOMETER_K = 1.0
+"""How far off a cover's temperature is read (invented default)."""
 GROWTH_PART = 0.2
 """How far a cover's growth is off what is worked out, as a part of it: compounds differ (invented default)."""
 ENGAGED_MM, ENGAGED_SIGMA_MM = 0.15, 0.5
@@ -38,7 +40,10 @@ SIDES = (Side.OPERATOR, Side.GEAR)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PassDone:
-    """One pass that was made: the stripes read before it, by contact, and what was turned."""
+    """One pass that was made: the stripes read before it, by contact, and what was turned.
+
+    No turns: the stripes were only read, and then read again.
+    """
 
     stripes: Mapping[str, StripeRead]
     turns: Turns
@@ -46,7 +51,10 @@ class PassDone:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Belief:
-    """A Gaussian over two engagements for each contact, then two gains for each link of :func:`links`."""
+    """A Gaussian over two engagements for each contact, two gains for each link of :func:`links`, then each growth.
+
+    A growth is the part by which a contact's covers grow more than is worked out.
+    """
 
     mean: Array
     covariance: Array
@@ -71,6 +79,14 @@ def believed(group: SetGroup, passes: Sequence[PassDone], now: Mapping[str, Stri
 def ever_turned(passes: Sequence[PassDone]) -> set[tuple[str, Side]]:
     """Adjusters that were turned, and so stand with their backlash on the known side."""
     return {key for one in passes for key, deg in one.turns.items() if deg}
+
+
+def reads_since_turned(contact: str, passes: Sequence[PassDone], now: StripeRead) -> list[StripeRead]:
+    """Every reading of a contact that shows it as it stands now, oldest first."""
+    reads: list[StripeRead] = []
+    for one in passes:
+        reads = [] if any(one.turns.values()) else [*reads, *([one.stripes[contact]] if contact in one.stripes else [])]
+    return [*reads, now]
 
 
 def engagements_mm(group: SetGroup, belief: Belief, contact: str) -> Array:
@@ -108,6 +124,10 @@ def _column(group: SetGroup, link: tuple[str, str]) -> int:
     return 2 * len(group.contacts) + 2 * links(group).index(link)
 
 
+def _growth(group: SetGroup, contact: str) -> int:
+    return 2 * len(group.contacts) + 2 * len(links(group)) + [each.id for each in group.contacts].index(contact)
+
+
 def _beforehand(group: SetGroup) -> Belief:
     means = [ENGAGED_MM] * (2 * len(group.contacts))
     sigmas = [ENGAGED_SIGMA_MM] * (2 * len(group.contacts))
@@ -116,43 +136,74 @@ def _beforehand(group: SetGroup) -> Belief:
         mean, sigma = (1.0, GAIN_SIGMA) if link not in couplings else (couplings[link].mean, couplings[link].sigma)
         means += [mean, mean]
         sigmas += [sigma, sigma]
+    means += [0.0] * len(group.contacts)
+    sigmas += [GROWTH_PART] * len(group.contacts)
     return Belief(mean=np.array(means), covariance=np.diag(np.square(sigmas)))
 
 
 def _read(group: SetGroup, belief: Belief, stripes: Mapping[str, StripeRead]) -> Belief:
+    """All marks of a contact at once, then every place without one: a mark that is not there is an upper bound."""
     for contact in group.contacts:
-        if contact.id in stripes and contact.pair is not None:
-            for seen in engaged_at(contact.pair, stripes[contact.id], temperatures=group.temperatures):
-                at = _row(group, contact.id)
-                row = np.zeros_like(belief.mean)
-                row[at : at + 2] = (1.0 - seen.place, seen.place)
-                if seen.marked or row @ belief.mean > seen.engagement_mm:
-                    belief = _sharpened(belief, row, value=seen.engagement_mm, sigma=seen.sigma_mm)
+        if contact.id not in stripes or contact.pair is None:
+            continue
+        seen = engaged_at(contact.pair, stripes[contact.id], temperatures=group.temperatures)
+        belief = _sharpened(group, belief, contact=contact.id, seen=[one for one in seen if one.marked])
+        for one in seen:
+            operator, gear = engagements_mm(group, belief, contact.id)
+            if not one.marked and (1.0 - one.place) * operator + one.place * gear > one.engagement_mm:
+                belief = _sharpened(group, belief, contact=contact.id, seen=[one])
     return belief
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Engaged:
-    """One place: the engagement where the target holds. Not ``marked``: the surfaces part, and it is at most that."""
+    """One place: the engagement where the target holds. Not ``marked``: the surfaces part, and it is at most that.
+
+    ``sigma_mm`` is this width's own error. All widths of a reading share those of its temperature: ``growth_mm`` was
+    added for how covers grow from there, and ``thermometer_mm`` is what a wrongly read temperature makes of it.
+    """
 
     place: float
     engagement_mm: float
     sigma_mm: float
+    growth_mm: float
+    thermometer_mm: float
     marked: bool
 
 
-def engaged_at(pair: Pair, stripe: StripeRead, *, temperatures: Temperatures) -> Iterator[Engaged]:
+def engaged_at(pair: Pair, stripe: StripeRead, *, temperatures: Temperatures) -> tuple[Engaged, ...]:
     """What each width says of the engagement."""
-    at = pair_at(pair, at_c=stripe.temperature_c, temperatures=temperatures)
-    growth = radius_gain_mm(at, pair_at(pair, at_c=temperatures.target_holds_c, temperatures=temperatures))
-    for place, width in zip(stripe.along, stripe.widths_mm, strict=True):
-        low, value, high = (_engagement_mm(at, wide) for wide in (width - STRIPE_MM, width, width + STRIPE_MM))
-        yield Engaged(
+    at, holds, warmer = (
+        pair_at(pair, at_c=degrees, temperatures=temperatures)
+        for degrees in (stripe.temperature_c, temperatures.target_holds_c, stripe.temperature_c + THERMOMETER_K)
+    )
+    growth, thermometer = radius_gain_mm(at, holds), radius_gain_mm(at, warmer)
+    return tuple(
+        Engaged(
             place=place,
-            engagement_mm=value + growth,
-            sigma_mm=math.hypot(0.5 * (high - low), GROWTH_PART * growth),
+            engagement_mm=_engagement_mm(at, width) + growth,
+            sigma_mm=_sigma_mm(at, typical),
+            growth_mm=growth,
+            thermometer_mm=thermometer,
             marked=width > 0.0,
         )
+        for place, width, typical in zip(stripe.along, stripe.widths_mm, _straight(stripe), strict=True)
+    )
+
+
+def _straight(stripe: StripeRead) -> Array:
+    """Widths on a straight line through the marks: errors go by how wide a stripe is, not by how it was misread."""
+    marks = [(place, width) for place, width in zip(stripe.along, stripe.widths_mm, strict=True) if width > 0.0]
+    if len(marks) <= 2:
+        return np.array(stripe.widths_mm)
+    places, widths = zip(*marks, strict=True)
+    return np.asarray(np.polyval(np.polyfit(places, widths, 1), stripe.along))
+
+
+def _sigma_mm(pair: Pair, width_mm: float) -> float:
+    """What a misread width makes of the engagement."""
+    width = max(width_mm, stripe_range_mm(pair.nip)[0])
+    return 0.5 * (_engagement_mm(pair, width + STRIPE_MM) - _engagement_mm(pair, width - STRIPE_MM))
 
 
 def _engagement_mm(pair: Pair, width_mm: float) -> float:
@@ -160,12 +211,22 @@ def _engagement_mm(pair: Pair, width_mm: float) -> float:
     return squeeze(pair.nip, Known.STRIPE, max(width_mm, stripe_range_mm(pair.nip)[0])).engagement_mm
 
 
-def _sharpened(belief: Belief, row: Array, *, value: float, sigma: float) -> Belief:
-    seen = belief.covariance @ row
-    weight = seen / (row @ seen + sigma * sigma)
+def _sharpened(group: SetGroup, belief: Belief, *, contact: str, seen: Sequence[Engaged]) -> Belief:
+    """The belief after what was seen of a contact in one reading."""
+    if not seen:
+        return belief
+    at = _row(group, contact)
+    rows = np.zeros((len(seen), len(belief.mean)))
+    rows[:, at] = [1.0 - one.place for one in seen]
+    rows[:, at + 1] = [one.place for one in seen]
+    rows[:, _growth(group, contact)] = [-one.growth_mm for one in seen]
+    noise = np.diag([one.sigma_mm**2 for one in seen]) + seen[0].thermometer_mm ** 2
+    shared = belief.covariance @ rows.T
+    weights = np.linalg.solve(rows @ shared + noise, shared.T).T
+    values = np.array([one.engagement_mm for one in seen])
     return Belief(
-        mean=belief.mean + weight * (value - row @ belief.mean),
-        covariance=belief.covariance - np.outer(weight, seen),
+        mean=belief.mean + weights @ (values - rows @ belief.mean),
+        covariance=belief.covariance - weights @ shared.T,
     )
 
 
@@ -182,7 +243,7 @@ def _turned(group: SetGroup, belief: Belief, *, turns: Turns, known_flank: set[t
                 continue
             lost = 0.0 if (source.id, side) in known_flank else handle.backlash_deg
             moved = (turned - LOST_PART * lost) * handle.mm_per_deg
-            variance = (TURN_SIGMA_DEG**2 + lost**2 / 12.0) * handle.mm_per_deg**2
+            variance = (TURN_SIGMA_DEG**2 + (LOST_SIGMA * lost) ** 2) * handle.mm_per_deg**2
             felt = _felt(group, belief, source=source, index=index)
             noise += variance * np.outer(felt, felt)
             for link in links(group):

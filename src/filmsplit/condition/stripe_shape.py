@@ -6,8 +6,8 @@ its bearings': turning would hide it. Which shape has which cause is common prac
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
 from statistics import fmean
 
@@ -99,6 +99,20 @@ class StripeRead:
     @property
     def mean_mm(self) -> float:
         return fmean(self.widths_mm)
+
+
+def mean_read(reads: Sequence[StripeRead]) -> StripeRead:
+    """The mean of one stripe read several times, oldest first; those not read where the newest was are left out.
+
+    What an eye or a turn of the roller tells is the newest one's.
+    """
+    newest = reads[-1]
+    same = [one for one in reads if one.along == newest.along]
+    return replace(
+        newest,
+        widths_mm=tuple(fmean(widths) for widths in zip(*(one.widths_mm for one in same), strict=True)),
+        temperature_c=fmean(one.temperature_c for one in same),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
