@@ -14,7 +14,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from condition.setting_oracle import oracle_off_mm
-from condition.setting_trial import TARGET_BAND_MM, groups, try_setting
+from condition.setting_trial import TARGET_BAND_MM, Trial, groups, try_setting
 from condition.simulated_press import HABITS, Habit
 from filmsplit.condition.setting_group import SetGroup
 
@@ -39,13 +39,34 @@ def main() -> int:
     for name, habit in HABITS.items():
         print(f"| {name} | {_share(_known_off_mm(habit, each)):.1%} |", flush=True)
     print("| usual, travel left | one who knows all | the advice |\n|---|---|---|")
-    for left in (None, 0.4, 0.2, 0.1):
+    for left in (0.4, 0.2, 0.1, 0.05):
         known, advised = (_share(off(USUAL, each, left_mm=left)) for off in (_known_off_mm, _advised_off_mm))
-        print(f"| {left or 'as described'} mm | {known:.1%} | {advised:.1%} |", flush=True)
+        print(f"| {left} mm | {known:.1%} | {advised:.1%} |", flush=True)
     print("| usual, with | right after 3 passes |\n|---|---|")
     for name, habit in WITHOUT.items():
         print(f"| {name} | {_share(_advised_off_mm(habit, each)):.1%} |", flush=True)
+    print("| usual, not right because | share of all |\n|---|---|")
+    for reason, share in _missed(USUAL, each).items():
+        print(f"| {reason} | {share:.1%} |")
     return 0
+
+
+def _missed(habit: Habit, each: int) -> dict[str, float]:
+    """How the settings that did not come right ended, as shares of all."""
+    trials = [try_setting(group, habit, seed=seed) for group, seed in _draws(each)]
+    missed = [trial for trial in trials if not trial.set_right]
+    ended = {
+        "withheld": [trial for trial in missed if trial.withheld],
+        "thought right, within 0.2 mm of the band": [t for t in missed if t.said_right and not t.withheld and _near(t)],
+        "thought right, further off": [t for t in missed if t.said_right and not t.withheld and not _near(t)],
+        "a fourth pass would turn, within 0.2 mm of the band": [t for t in missed if not t.said_right and _near(t)],
+        "a fourth pass would turn, further off": [t for t in missed if not t.said_right and not _near(t)],
+    }
+    return {reason: len(found) / len(trials) for reason, found in ended.items()}
+
+
+def _near(trial: Trial) -> bool:
+    return trial.off_mm <= TARGET_BAND_MM + 0.2
 
 
 def _share(off_mm: Sequence[float]) -> float:
