@@ -29,6 +29,8 @@ LARGEST_CHANGE_MM = 2.0
 """No cover grows or wears by more and is still run (common practice): a slip, or another roller."""
 OWN_UNITS = {"hardness": "Shore A", "diameter": "mm", "run-out": "mm", "stripe": "mm", "play": "mm", "stroke": "mm"}
 """What the instrument of a reading has to read in."""
+SELF_CHECKED = "picture"
+"""Has its scale in it and says itself how sure it is: it needs no calibration of its own."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,6 +141,8 @@ def _about_instrument(seen: Seen) -> Iterator[Problem]:
         yield Problem("reading-instrument-missing", {"kind": entry.kind})
         return
     calibration = instrument.calibration_on(entry.day)
+    if calibration is None and instrument.kind == SELF_CHECKED:
+        return
     if calibration is None:
         yield Problem("instrument-not-calibrated", {"name": instrument.name, "day": entry.day.isoformat()})
     elif calibration.due is not None and entry.day > calibration.due:

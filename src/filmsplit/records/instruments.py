@@ -19,6 +19,7 @@ UNIT_OF_KIND: Mapping[str, str] = {
     "dial": "mm",
     "rule": "mm",
     "thermometer": "°C",
+    "picture": "mm",
 }
 """The unit each kind of instrument reads in."""
 
