@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from condition.histories import DRAWING, day, diameter, event, hardness, roller
-from filmsplit.condition.forecast import Crossing, crossing, fails_before, level
+from filmsplit.condition.forecast import Crossing, ageing, crossing, fails_before, level
 from filmsplit.condition.lives import hardness_lives, shrink_lives
 from filmsplit.condition.readings import HardnessReading, RollerHistory
 from filmsplit.condition.trend import Trend, fit_trend
@@ -173,3 +173,23 @@ def test_a_trend_needs_a_reading() -> None:
 def test_rounds_settle() -> None:
     trend = _trend(*(_line(3.0 + 0.3 * n, id=f"R{n}") for n in range(4)))
     assert trend.settled
+
+
+def test_the_course_for_a_picture_is_that_of_the_forecast() -> None:
+    trend = _trend(_line(4.0))
+    found, crossed = ageing(trend, "F1", until=TODAY), _when(trend)
+    assert (found.course[0].on, found.course[-1].on) == (day(0), TODAY)
+    assert found.course[0].value == 0.0
+    assert found.course[-1].value == pytest.approx(crossed.now.value)
+    assert found.course[-1].sigma == pytest.approx(crossed.now.sigma)
+    # Read without error along 4 a year: a reader's bias aside, the readings rise by as much as the line (arithmetic).
+    assert found.read[-1].value - found.read[0].value == pytest.approx(4.0 * 720 / 365.25, abs=0.01)
+
+
+def test_a_warm_reading_is_brought_to_the_reference_temperature() -> None:
+    """Rubber reads softer when warm (common practice), by 0.15 a kelvin (invented default): 10 K are 1.5 points."""
+    line = _line(4.0)
+    warm = replace(line.hardness[-1], temperature_c=33.0)
+    pictured = ageing(_trend(replace(line, hardness=(*line.hardness[:-1], warm))), "F1", until=TODAY).read
+    between = pictured[-1].value - pictured[-2].value
+    assert between == pytest.approx(4.0 * 60 / 365.25 + 1.5, abs=0.01)
