@@ -23,6 +23,7 @@ from filmsplit.condition.setting_belief import (
     gain_sigmas,
     gains,
     links,
+    of_now,
     reach,
     reads_since_turned,
 )
@@ -159,7 +160,8 @@ def advise(
     if strangers or not stripes:
         known = ", ".join(each.id for each in group.contacts)
         raise Refusal(Problem("setting-stripes-do-not-fit", {"names": ", ".join(strangers) or "–", "known": known}))
-    shown = {id: mean_read(reads_since_turned(id, passes, stripe)) for id, stripe in stripes.items()}
+    made = of_now(passes)
+    shown = {id: mean_read(reads_since_turned(id, made, stripe)) for id, stripe in stripes.items()}
     read = [each for each in group.contacts if each.id in shown]
     seen = [(each, _shapes(group, each, shown[each.id], tolerance_mm=tolerance_mm)) for each in read]
     barred = [*withheld, *_barred(seen)]
@@ -169,7 +171,7 @@ def advise(
             withheld=tuple(barred),
         )
     belief = believed(group, passes, stripes)
-    solvable = [contact for contact, _ in seen if _in_numbers(contact, stripes, passes=passes)]
+    solvable = [contact for contact, _ in seen if _in_numbers(contact, stripes, passes=made)]
     strange = list(_strange(group, belief, solvable))
     off = {contact.id for contact, found in seen if any(one.shape is not Shape.EVEN for one in found)}
     off |= {contact.id for contact in solvable if _drifted(group, belief, contact, band_mm=AIM_PART * tolerance_mm)}

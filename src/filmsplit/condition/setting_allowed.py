@@ -8,7 +8,7 @@ from filmsplit.condition.limits import CareTable
 from filmsplit.condition.readings import RollerHistory
 from filmsplit.condition.verdict import Finding, Verdict, judge
 from filmsplit.condition.words import Measure
-from filmsplit.messages import Problem
+from filmsplit.messages import Problem, label
 
 _STRIPES = (Measure.STRIPE_NARROW, Measure.STRIPE_WIDE, Measure.STRIPE_UNEVEN)
 """What setting itself puts right."""
@@ -33,7 +33,7 @@ def _of(place: str, histories: Mapping[str, RollerHistory], *, table: CareTable,
         return
     judged = judge(history, table)
     if soft and judged.unread:
-        unread = ", ".join(measure.value for measure in judged.unread)
+        unread = ", ".join(dict.fromkeys(label(f"unread.{measure.name.lower()}") for measure in judged.unread))
         yield Problem("setting-roller-unread", {"roller": place, "mark": history.id, "unread": unread})
     for finding in judged.findings:
         if _holds_back(finding):

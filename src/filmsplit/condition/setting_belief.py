@@ -42,11 +42,13 @@ SIDES = (Side.OPERATOR, Side.GEAR)
 class PassDone:
     """One pass that was made: the stripes read before it, by contact, and what was turned.
 
-    No turns: the stripes were only read, and then read again.
+    No turns: the stripes were only read, and then read again. ``afresh``: rollers may have changed since the pass
+    before; what was believed of engagements and covers no longer holds, what was learned of the adjusters does.
     """
 
     stripes: Mapping[str, StripeRead]
     turns: Turns
+    afresh: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -71,9 +73,27 @@ def believed(group: SetGroup, passes: Sequence[PassDone], now: Mapping[str, Stri
     """What is known after all passes and the stripes read now."""
     belief = _beforehand(group)
     for number, one in enumerate(passes):
+        if one.afresh:
+            belief = _gains_alone(group, belief)
         belief = _read(group, belief, one.stripes)
         belief = _turned(group, belief, turns=one.turns, known_flank=ever_turned(passes[:number]))
     return _read(group, belief, now)
+
+
+def _gains_alone(group: SetGroup, belief: Belief) -> Belief:
+    """Gains as learned; everything else as before anything was read."""
+    begin = 2 * len(group.contacts)
+    learned = slice(begin, begin + 2 * len(links(group)))
+    fresh = _beforehand(group)
+    fresh.mean[learned] = belief.mean[learned]
+    fresh.covariance[learned, learned] = belief.covariance[learned, learned]
+    return fresh
+
+
+def of_now(passes: Sequence[PassDone]) -> Sequence[PassDone]:
+    """The passes made with everything as it is now."""
+    begun = [number for number, one in enumerate(passes) if one.afresh]
+    return passes[begun[-1] if begun else 0 :]
 
 
 def ever_turned(passes: Sequence[PassDone]) -> set[tuple[str, Side]]:

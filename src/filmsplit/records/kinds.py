@@ -63,6 +63,9 @@ KINDS: Mapping[str, Kind] = {
         places={3: ACROSS_3, 5: ACROSS_5},
         warm=True,
     ),
+    "adjusted": Kind(
+        subject=Subject.CONTACT, quantity="tightened_deg", unit="°", low=-7200, high=7200, places={2: ENDS}, event=True
+    ),
     "grade": Kind(subject=Subject.ROLLER),
     "play": Kind(subject=Subject.ROLLER, quantity="play_mm", unit="mm", high=5, places={2: ENDS}),
     "stroke": Kind(subject=Subject.ROLLER, quantity="stroke_mm", unit="mm", high=150, places={1: ("",)}),

@@ -112,6 +112,7 @@ _QUANTITY_WORDS = {
     "play_mm": "play in the socket or bearing, mm",
     "stroke_mm": "whole sideways stroke of an oscillator, mm",
     "dwell_mm": "press travel while a ductor touches, mm",
+    "tightened_deg": "net turn of an adjuster towards tighter, degrees",
     "zero_divisions": "key or blade setting at which it just closes, in the press's own divisions",
 }
 

@@ -61,7 +61,7 @@ def setup_pdf(sheet: SetupSheet, *, paper: Paper) -> bytes:
         "limits": list(sheet.limits),
         "used": [label(f"setup_used.{each}") for each in USED],
         "zones": [key.zone for key in sheet.keys],
-        "procedures": [_done(each) for each in sheet.procedures],
+        "procedures": [steps_on_paper(each) for each in sheet.procedures],
     }
     return typeset("setup_sheet.typ", data, paper=paper)
 
@@ -148,7 +148,8 @@ def _drawing(drawing: Drawing | None) -> dict[str, Any] | None:
     return {"svg": drawing.svg, "width": drawing.width_mm, "height": drawing.height_mm, "alt": drawing.alt}
 
 
-def _done(done: Done) -> dict[str, Any]:
+def steps_on_paper(done: Done) -> dict[str, Any]:
+    """A procedure as the templates take it, its steps numbered through."""
     first, passages = 1, []
     for passage in done.passages:
         passages.append(_passage(passage, first=first))
