@@ -97,8 +97,10 @@ def stripe_read(each: ContactStripe) -> StripeRead | None:
 
 
 def _stripes(connection: sa.Connection, press: Press, day: date) -> dict[tuple[str, str], Entry]:
-    read = entries_of_press(connection, press.id, kinds=("stripe",))
-    return {(each.unit, each.contact): each for each in read if each.day <= day and each.reliable}
+    """The last stripe of each contact. One that was read before its adjusters were turned says nothing any more."""
+    entries = entries_of_press(connection, press.id, kinds=("stripe", "adjusted"))
+    last = {(each.unit, each.contact): each for each in entries if each.day <= day and each.reliable}
+    return {contact: each for contact, each in last.items() if each.kind == "stripe"}
 
 
 def _unit(press: Press, known: _Known) -> UnitStripes:

@@ -19,6 +19,7 @@ _COMMANDS = {
     "film": "filmsplit.cli.film_command:film",
     "marks": "filmsplit.cli.marks_commands:marks",
     "stripe": "filmsplit.cli.stripe_command:stripe",
+    "as-found": "filmsplit.cli.as_found_command:as_found",
     "setting": "filmsplit.cli.setting_command:setting",
     "packing": "filmsplit.cli.packing_command:packing",
     "stripe-picture": "filmsplit.cli.stripe_picture_command:stripe_picture",
