@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from filmsplit.formats.press_reference import reference_page
-from pages.answers import film_page, film_schema, run_down_page, run_down_schema, setup_page, setup_schema
+from pages.answers import (
+    film_page,
+    film_schema,
+    foresee_page,
+    foresee_schema,
+    run_down_page,
+    run_down_schema,
+    setup_page,
+    setup_schema,
+)
 from pages.commands import commands_page
 from pages.messages import messages_page
 from pages.packages import index_page
@@ -16,6 +25,8 @@ from pages.words import glossary_page, limits_page
 PAGES: dict[str, Callable[[str], str]] = {
     "commands.md": commands_page,
     "film-1.schema.json": film_schema,
+    "foresee.md": foresee_page,
+    "foresee-1.schema.json": foresee_schema,
     "setup.md": setup_page,
     "setup-1.schema.json": setup_schema,
     "film.md": film_page,

@@ -8,8 +8,9 @@ import re
 from collections.abc import Iterator
 from typing import get_type_hints
 
-from filmsplit.actions import film, run_down, setup
+from filmsplit.actions import film, foresee, run_down, setup
 from filmsplit.actions.answer_schema import answer_schema, first_line, records_of
+from filmsplit.actions.foresee import ForeseenAnswer
 from filmsplit.actions.run_down_answer import RunDownAnswer
 from filmsplit.studies.film_answer import FilmAnswer
 from filmsplit.studies.job_answer import SetupAnswer
@@ -45,6 +46,16 @@ def run_down_page(before: str) -> str:
 def run_down_schema(_: str) -> str:
     """Its schema."""
     return _schema(run_down.KIND, RunDownAnswer)
+
+
+def foresee_page(before: str) -> str:
+    """The page about the sheet foreseen."""
+    return _page(before, ForeseenAnswer)
+
+
+def foresee_schema(_: str) -> str:
+    """Its schema."""
+    return _schema(foresee.KIND, ForeseenAnswer)
 
 
 def _page(before: str, answer: type) -> str:

@@ -15,6 +15,7 @@ _COMMANDS = {
     "demo": "filmsplit.cli.demo_command:demo",
     "press": "filmsplit.cli.press_group:press",
     "setup": "filmsplit.cli.setup_command:setup",
+    "foresee": "filmsplit.cli.foresee_command:foresee",
     "run-down": "filmsplit.cli.run_down_command:run_down",
     "film": "filmsplit.cli.film_command:film",
     "marks": "filmsplit.cli.marks_commands:marks",

@@ -66,9 +66,13 @@ _OUT: tuple[tuple[str, dict[str, Any]], ...] = (
 )
 
 
-def _options(command: Any) -> Any:
-    """All options, in the order in which a person thinks of them."""
-    for name, how in reversed((*_JOB, *_WORK, *_OUT)):
+def job_options(command: Any) -> Any:
+    """All options about the job and where its work lies, in the order in which a person thinks of them."""
+    return _with(command, (*_JOB, *_WORK))
+
+
+def _with(command: Any, options: tuple[tuple[str, dict[str, Any]], ...]) -> Any:
+    for name, how in reversed(options):
         word = name.removeprefix("--").replace("-", "_")
         # ``pass`` is a word of Python; the option keeps the trade's.
         command = click.option(name, f"{word}_" if word == "pass" else word, help=label(f"cli_setup.{word}"), **how)(
@@ -77,10 +81,16 @@ def _options(command: Any) -> Any:
     return command
 
 
+def _out_options(command: Any) -> Any:
+    """Options about what is written."""
+    return _with(command, _OUT)
+
+
 @click.command(help=label("cli_setup.setup"))
 @click.argument("reference", metavar="PRESS")
 @click.argument("work", metavar="WORK...", nargs=-1, required=True)
-@_options
+@job_options
+@_out_options
 @click.option("--over", is_flag=True, help=label("cli.over"))
 @click.option("--json", "as_json", is_flag=True, help=label("cli.json"))
 def setup(reference: str, work: tuple[str, ...], **words: Unpack[SetupWords]) -> None:

@@ -53,10 +53,13 @@ def draw_sheet_map(  # noqa: PLR0913 - all but two are named
     view = f"{ink} {label('film_figure.map-view')}".strip()
     parts = draw_heading(title, view, width_mm=_WIDTH_MM, invented=subject.invented)
     if field.empty:
-        parts += [*_frame(plot), text(label("film_figure.map-empty"), (plot.box.left + 4, plot.box.top + 6), size=3.0)]
+        parts += [
+            *frame_of(plot),
+            text(label("film_figure.map-empty"), (plot.box.left + 4, plot.box.top + 6), size=3.0),
+        ]
     else:
         dots = coarser(field, MOST_DOTS)
-        parts += [_picture(dots, plot, bounds), _lines(field, plot, bounds), *_frame(plot)]
+        parts += [_picture(dots, plot, bounds), _lines(field, plot, bounds), *frame_of(plot)]
         parts += [*_extremes(plot, field), *_scale(plot, bounds), *_notes(plot, field, dots, steps=len(bounds) - 1)]
     height = plot.box.bottom + 17.0
     return finish([part for part in parts if part], size_mm=(_WIDTH_MM, height), title=title, alt=_alt(subject, field))
@@ -108,7 +111,7 @@ def _way(known: Array, plot: Plot, level: float) -> str:
     return "".join(f"M{spot(a)}L{spot(b)}" for a, b in contour(known, level))
 
 
-def _frame(plot: Plot) -> list[str]:
+def frame_of(plot: Plot) -> list[str]:
     """The edge of the sheet, heavy at the lead; millimetres on both axes; which side is which."""
     left, top, right, bottom = plot.box
     parts = [line([(left, bottom), (left, top), (right, top), (right, bottom)], stroke=FAINT, stroke_width=0.25)]
