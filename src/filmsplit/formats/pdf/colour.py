@@ -1,0 +1,46 @@
+"""What the walk through a page asks of colour: how much of each ink a colour of a space is."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+import numpy as np
+import pikepdf
+from numpy.typing import NDArray
+
+from filmsplit.formats.pdf.inks import Inks
+from filmsplit.formats.pdf.ledger import Ledger
+
+Numbers = NDArray[np.float64]
+
+
+class Space(Protocol):
+    """A colour space. ``inks`` are the places of the plates it addresses; ``is_device_cmyk`` says that its components
+    are the process inks themselves, so that overprint mode 1 applies (ISO 32000-2, 11.7.4.5)."""
+
+    @property
+    def components(self) -> int: ...
+    @property
+    def initial(self) -> tuple[float, ...]: ...
+    @property
+    def inks(self) -> frozenset[int]: ...
+    @property
+    def is_device_cmyk(self) -> bool: ...
+    def amounts(self, values: Numbers) -> Numbers:
+        """``(n, components)`` to ``(n, inks)``, 0 to 1."""
+        ...
+
+
+class Colours(Protocol):
+    """The spaces of a page, for its inks or (soft masks) for its tone alone."""
+
+    @property
+    def inks(self) -> Inks: ...
+    @property
+    def ledger(self) -> Ledger: ...
+    @property
+    def count(self) -> int:
+        """Planes that are written: inks, or one of tone."""
+        ...
+
+    def space_of(self, described: pikepdf.Object, resources: pikepdf.Dictionary) -> Space: ...

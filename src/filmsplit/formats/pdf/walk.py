@@ -1,0 +1,141 @@
+"""A content stream read once, and written again once an ink: what is painted becomes grey, all else stays as it is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+import pikepdf
+from pikepdf import Dictionary
+
+from filmsplit.formats.pdf.colour import Colours, Space
+from filmsplit.formats.pdf.layers import Layers
+from filmsplit.formats.pdf.ledger import Ledger
+from filmsplit.formats.pdf.malformed import Malformed
+from filmsplit.formats.pdf.named import Named
+from filmsplit.formats.pdf.paints import alpha_token
+from filmsplit.formats.pdf.planes import Planes
+from filmsplit.formats.pdf.state import State
+
+MOST_INSTRUCTIONS = 20_000_000
+"""In one page, each form counted once a way in which it is drawn (invented)."""
+MOST_SAVED = 10_000
+"""Graphics states that may wait to be restored (invented)."""
+
+Operands = Sequence[pikepdf.Object]
+Handler = Callable[["Walk", Operands], None]
+
+
+@dataclass(slots=True, kw_only=True)
+class PageRead:
+    """What all streams of one page share. ``dot`` is the side of a drawn dot in units of the page; ``made`` keeps what
+    was rewritten already, ``open`` the streams that are being read, so that none is read within itself."""
+
+    pdf: pikepdf.Pdf
+    layers: Layers
+    ledger: Ledger
+    dot: float
+    tone: Colours
+    made: dict[object, object] = field(default_factory=dict)
+    open: list[tuple[int, int]] = field(default_factory=list)
+    instructions: int = 0
+
+    def counted(self, more: int) -> None:
+        """Raises ``Malformed`` where a page asks for more than is ever read."""
+        self.instructions += more
+        if self.instructions > MOST_INSTRUCTIONS:
+            self.ledger.note("pdf-too-many-instructions", most=MOST_INSTRUCTIONS)
+            raise Malformed("too many instructions")
+
+
+@dataclass(slots=True, kw_only=True)
+class Walk:
+    """One stream on its way. ``hidden`` counts the layers that are off around what is read."""
+
+    page: PageRead
+    colours: Colours
+    resources: Dictionary
+    state: State
+    handlers: Mapping[str, Handler]
+    named: Named = field(init=False)
+    planes: Planes = field(init=False)
+    saved: list[State] = field(default_factory=list)
+    marked: list[bool] = field(default_factory=list)
+    hidden: int = 0
+    clips: bool = False
+    translucent: bool = False
+    blended: bool = False
+    spaces: dict[str, Space] = field(default_factory=dict)
+    looks: dict[object, object] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.named = Named(self.colours.count)
+        self.planes = Planes(self.colours.count, self.named)
+
+    @property
+    def ledger(self) -> Ledger:
+        return self.page.ledger
+
+    @property
+    def count(self) -> int:
+        return self.colours.count
+
+    def nested(self, state: State, resources: Dictionary, *, colours: Colours | None = None) -> Walk:
+        """The walk through a stream within this one."""
+        return Walk(
+            page=self.page,
+            colours=colours or self.colours,
+            resources=resources,
+            state=state,
+            handlers=self.handlers,
+        )
+
+    def run(self, instructions: Sequence[object]) -> tuple[bytes, ...]:
+        """The streams, one for each plane."""
+        self.page.counted(len(instructions))
+        for operands, operator in _instructions(instructions):
+            handler = self.handlers.get(str(operator))
+            if handler is None:
+                self.ledger.note("pdf-operator-unknown", operator=str(operator)[:20])
+                continue
+            try:
+                handler(self, operands)
+            except (Malformed, ValueError, TypeError, IndexError, KeyError, AttributeError, OverflowError):
+                self.ledger.note("pdf-operator-malformed", operator=str(operator)[:20])
+        return self.planes.finished()
+
+    def resource(self, category: str, name: object) -> pikepdf.Object:
+        """A resource by its name. Raises ``KeyError`` where the stream has none such."""
+        found = self.resources[category][str(name)]
+        assert isinstance(found, pikepdf.Object)
+        return found
+
+    def named_alpha(self, alpha: float) -> bytes:
+        """The operation that makes lines so opaque."""
+        return alpha_token(self.named, alpha)
+
+    def save(self) -> None:
+        if len(self.saved) >= MOST_SAVED:
+            raise Malformed("too many saved states")
+        self.saved.append(self.state.copy())
+        self.planes.save()
+
+    def restore(self) -> bool:
+        """Whether there was a state to go back to."""
+        if not self.saved:
+            return False
+        self.state = self.saved.pop()
+        self.planes.restore()
+        return True
+
+
+def _instructions(parsed: Sequence[object]) -> Iterator[tuple[Operands, pikepdf.Operator]]:
+    for each in parsed:
+        yield each.operands, each.operator  # type: ignore[attr-defined]
+
+
+def numbers(operands: Operands, count: int) -> tuple[float, ...]:
+    """So many numbers. Raises ``ValueError`` where there are others."""
+    if len(operands) < count:
+        raise ValueError(f"{count} numbers are needed")
+    return tuple(float(each) for each in operands[-count:]) if count else ()

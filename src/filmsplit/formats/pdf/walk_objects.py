@@ -1,0 +1,120 @@
+"""Forms, pictures and shadings that a stream puts down whole."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pikepdf
+from pikepdf import Name, Stream
+
+from filmsplit.formats.pdf.inline import inline_picture
+from filmsplit.formats.pdf.looks import ObjectLook, fill_looks, object_looks
+from filmsplit.formats.pdf.malformed import Malformed
+from filmsplit.formats.pdf.paints import NORMAL, blend_of, blend_token, tokens
+from filmsplit.formats.pdf.pictures import ink_picture
+from filmsplit.formats.pdf.rewrite import form, is_group
+from filmsplit.formats.pdf.shadings import ink_shading
+
+if TYPE_CHECKING:
+    from filmsplit.formats.pdf.walk import Handler, Operands, Walk
+
+
+def _object(walk: Walk, operands: Operands) -> None:
+    thing = walk.resource("/XObject", operands[0])
+    if not isinstance(thing, Stream):
+        raise Malformed("an object that is no stream")
+    if walk.hidden or not walk.page.layers.shown(thing.get("/OC")):
+        return
+    kind = thing.get("/Subtype")
+    if kind == Name.Form:
+        _form(walk, thing)
+    elif kind == Name.Image:
+        _picture(walk, thing)
+    else:
+        walk.ledger.note("pdf-object-unknown", kind=str(kind)[:40])
+
+
+def _form(walk: Walk, thing: Stream) -> None:
+    """A form, rewritten for each ink. A group is put down with the blend mode in force, other forms inherit it."""
+    made = form(walk, thing)
+    if made is None:
+        return
+    state = walk.state
+    walk.translucent = walk.translucent or made.translucent
+    walk.blended = walk.blended or made.blended
+    if is_group(thing):
+        group = thing["/Group"]
+        plain = state.blend in NORMAL and state.fill_alpha == 1.0 and not state.masked
+        if not plain:
+            walk.translucent = True
+        if not plain and made.blended and not group.get("/I", False):
+            walk.ledger.note("pdf-group-not-isolated")
+    name = walk.named.own("/XObject", made.streams, key=("form", thing.objgen, made.key)) + b" Do"
+    for plane, stream in enumerate(made.streams):
+        if stream is not None:
+            blend = blend_token(walk.named, blend_of(state, plane))
+            walk.planes.write(plane, tokens(blend=blend), name)
+
+
+def _picture(walk: Walk, image: Stream) -> None:
+    if image.get("/ImageMask", False):
+        _stencil(walk, image)
+        return
+    key = ("picture", image.objgen if image.objgen != (0, 0) else id(image), id(walk.colours))
+    made = walk.page.made
+    if key not in made:
+        made[key] = ink_picture(image, walk.colours, walk.resources), image
+    picture, _ = made[key]  # type: ignore[misc]
+    looks = object_looks(walk, picture.inks)
+    streams = [_stream(picture, plane, look) for plane, look in enumerate(looks)]
+    beneath = tuple(look is not None and look.beneath for look in looks)
+    name = walk.named.own("/XObject", streams, key=(key, beneath)) + b" Do"
+    _put_down(walk, looks, name)
+
+
+def _stream(picture: object, plane: int, look: ObjectLook | None) -> pikepdf.Object | None:
+    """The grey picture of one ink; a white one of its shape where it has none or lies beneath."""
+    if look is None:
+        return None
+    grey = None if look.beneath else picture.grey(plane)  # type: ignore[attr-defined]
+    return grey if grey is not None else picture.white()  # type: ignore[attr-defined,no-any-return]
+
+
+def _stencil(walk: Walk, image: Stream) -> None:
+    """A mask through which the current colour is painted."""
+    if image.objgen == (0, 0):
+        image = walk.page.pdf.make_indirect(image)  # type: ignore[assignment]
+    name = walk.named.shared("/XObject", image, key=("stencil", image.objgen)) + b" Do"
+    for plane, look in enumerate(fill_looks(walk)):
+        if look is not None:
+            walk.planes.write(plane, tokens(fill=look.token, blend=look.blend), name)
+
+
+def _inline(walk: Walk, operands: Operands) -> None:
+    image = inline_picture(operands[0], walk.page.pdf)
+    if not walk.hidden:
+        _picture(walk, image)
+
+
+def _shading(walk: Walk, operands: Operands) -> None:
+    shading = walk.resource("/Shading", operands[0])
+    if walk.hidden:
+        return
+    made = ink_shading(shading, walk.colours, walk.resources)
+    looks = object_looks(walk, made.inks)
+    things = [
+        None if look is None else made.white() if look.beneath else made.grey(plane)
+        for plane, look in enumerate(looks)
+    ]
+    beneath = tuple(look is not None and look.beneath for look in looks)
+    name = walk.named.own("/Shading", things, key=("shading", str(operands[0]), beneath)) + b" sh"
+    _put_down(walk, looks, name)
+
+
+def _put_down(walk: Walk, looks: tuple[ObjectLook | None, ...], painted: bytes) -> None:
+    for plane, look in enumerate(looks):
+        if look is not None:
+            walk.planes.write(plane, tokens(blend=look.blend), painted)
+
+
+HANDLERS: dict[str, Handler] = {"Do": _object, "sh": _shading, "INLINE IMAGE": _inline}
