@@ -44,3 +44,17 @@ class Colours(Protocol):
         ...
 
     def space_of(self, described: pikepdf.Object, resources: pikepdf.Dictionary) -> Space: ...
+
+
+class Greys(Protocol):
+    """A picture or a shading in grey for each plane: 1 less the amount of ink. ``inks`` are the plates it addresses."""
+
+    @property
+    def inks(self) -> frozenset[int]: ...
+    def grey(self, plane: int) -> pikepdf.Object | None:
+        """That of one plane; ``None`` where it is white all over."""
+        ...
+
+    def white(self) -> pikepdf.Object:
+        """A white one of the same shape."""
+        ...

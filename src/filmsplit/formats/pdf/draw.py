@@ -43,7 +43,7 @@ def grey_document(page: OpenPage, streams: tuple[bytes, ...], resources: tuple[D
 
 def draw(document: bytes, size: tuple[int, int], *, told: Callable[[int], None]) -> Iterator[Dots]:
     """Ink by ink the dots, 255 where there is full ink. ``told`` each ink's place when it is done."""
-    import pypdfium2  # noqa: PLC0415 - half a second that only PDF pays
+    import pypdfium2  # noqa: PLC0415 - only PDF pays for it
 
     with pypdfium2.PdfDocument(document) as drawn:
         for plane in range(len(drawn)):
@@ -55,8 +55,7 @@ def draw(document: bytes, size: tuple[int, int], *, told: Callable[[int], None])
 
 def _dots(sheet: object, size: tuple[int, int]) -> Dots:
     """One page, stretched over exactly so many dots."""
-    import pypdfium2.raw as raw  # noqa: PLC0415
-    from pypdfium2 import PdfBitmap  # noqa: PLC0415
+    from pypdfium2 import PdfBitmap, raw  # noqa: PLC0415 - only PDF pays for it
 
     rows, columns = size
     bitmap = PdfBitmap.new_native(columns, rows, raw.FPDFBitmap_Gray)

@@ -54,4 +54,3 @@ def _whole(key: str, value: object) -> object:
     if isinstance(value, Array):
         return Array([_whole(key, each) if isinstance(each, Name) else each for each in value])
     return value
-

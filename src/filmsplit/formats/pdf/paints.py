@@ -94,6 +94,7 @@ def blend_of(state: State, plane: int, *, beneath: bool = False) -> str:
 
 
 def grey_token(grey: float, *, stroke: bool) -> bytes:
+    """The operation that sets a grey."""
     return b"%.4f %s" % (grey, b"G" if stroke else b"g")
 
 

@@ -1,4 +1,4 @@
-"""The content of one stream as it is written for every ink: most of it alike, the greys and what is left out its own."""
+"""The content of one stream as it is written for every ink: most of it alike, its greys its own."""
 
 from __future__ import annotations
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
-from pikepdf import Name
+from pikepdf import Array, Dictionary, Name
 
 from filmsplit.artwork import Source, Step, StepKind
 from filmsplit.formats.coverage_cells import cells_for
@@ -63,9 +63,7 @@ def ink_planes(page: OpenPage, asked: PdfAsked, *, told: Callable[[int], None] =
     tone = tone_colours(ledger=ledger, conversion=conversion)
     size = size_in_dots(page, asked.dpi)
     longest = max(page.corners[2] - page.corners[0], page.corners[3] - page.corners[1])
-    read = PageRead(
-        pdf=page.pdf, layers=Layers.of(page.pdf), ledger=ledger, dot=longest / max(size), tone=tone
-    )
+    read = PageRead(pdf=page.pdf, layers=Layers.of(page.pdf), ledger=ledger, dot=longest / max(size), tone=tone)
     walk = Walk(page=read, colours=colours, resources=page.resources, state=initial(colours), handlers=HANDLERS)
     streams = walk.run(parsed(page.page, walk))
     _noted(page, walk)
@@ -82,10 +80,15 @@ def _noted(page: OpenPage, walk: Walk) -> None:
     if any(not int(each) & HIDDEN_ANNOTATION for each in flagged):
         walk.ledger.note("pdf-annotations-left-out")
     group = page.page.obj.get("/Group")
-    space = None if group is None else group.get("/CS")
-    if walk.translucent and space is not None and space not in (Name.DeviceCMYK, Name.DeviceGray):
-        if not (hasattr(space, "__len__") and len(space) > 1 and int(space[1].get("/N", 0)) in (1, 4)):
-            walk.ledger.note("pdf-blended-as-inks")
+    if walk.translucent and isinstance(group, Dictionary) and _is_light(group.get("/CS")):
+        walk.ledger.note("pdf-blended-as-inks")
+
+
+def _is_light(space: object) -> bool:
+    """Whether a group's space is one of light: what is neither grey nor of process inks."""
+    if isinstance(space, Array) and len(space) > 1 and space[0] == Name.ICCBased:
+        return int(space[1].get("/N", 0)) == len("RGB")
+    return space in (Name.DeviceRGB, Name.CalRGB) or (isinstance(space, Array) and space[0] == Name.CalRGB)
 
 
 def read_pdf(path: Path, options: CoverageOptions, asked: PdfAsked) -> CoverageRead:

@@ -14,7 +14,7 @@ from filmsplit.formats.pdf.shadings import ink_shading
 from filmsplit.formats.pdf.state import IDENTITY, Matrix, Paint, State, product
 
 if TYPE_CHECKING:
-    from filmsplit.formats.pdf.colour import Colours
+    from filmsplit.formats.pdf.colour import Colours, Greys
     from filmsplit.formats.pdf.walk import Walk
 
 MOST_NESTED = 24
@@ -48,6 +48,7 @@ def form(walk: Walk, thing: Stream) -> Rewritten | None:
 
 
 def is_group(thing: Stream) -> bool:
+    """Whether a form is a transparency group."""
     group = thing.get("/Group")
     return isinstance(group, Dictionary) and group.get("/S") == Name.Transparency
 
@@ -95,7 +96,7 @@ def _written(walk: Walk, thing: Stream, how: _How) -> Rewritten:
     resources = own if isinstance(own, Dictionary) else how.resources
     inner = walk.nested(how.state.copy(), resources, colours=how.colours)
     contents = inner.run(parsed(thing, walk))
-    streams = []
+    streams: list[Stream | None] = []
     for plane, content in enumerate(contents):
         if not inner.planes.painted[plane]:
             streams.append(None)
@@ -105,7 +106,9 @@ def _written(walk: Walk, thing: Stream, how: _How) -> Rewritten:
             if entry in thing:
                 made[entry] = thing[entry]
         if is_group(thing):
-            made["/Group"] = Dictionary(S=Name.Transparency, CS=Name.DeviceGray, I=bool(thing["/Group"].get("/I", False)))
+            made["/Group"] = Dictionary(
+                S=Name.Transparency, CS=Name.DeviceGray, I=bool(thing["/Group"].get("/I", False))
+            )
         made["/Resources"] = inner.named.resources(plane)
         streams.append(made)
     return Rewritten(tuple(streams), how.key, inner.translucent, inner.blended)
@@ -175,7 +178,8 @@ def _empty(walk: Walk, group: Stream) -> Stream:
 def _backdrop(walk: Walk, told: pikepdf.Object, *, group: Stream) -> float:
     """The tone of the colour behind a mask's group, in the group's own space."""
     described = group.get("/Group", Dictionary()).get("/CS", Name.DeviceGray)
-    space = walk.page.tone.space_of(described, group.get("/Resources", Dictionary()))
+    own = group.get("/Resources")
+    space = walk.page.tone.space_of(described, own if isinstance(own, Dictionary) else walk.resources)
     values = np.array([[float(each) for each in told]], dtype=np.float64)
     return 1.0 - float(space.amounts(values)[0, 0])
 
@@ -193,7 +197,7 @@ def pattern_inks(walk: Walk, paint: Paint) -> frozenset[int]:
     """The inks a pattern addresses, for overprinting: all of them where its own content decides."""
     pattern = _pattern(paint)
     if pattern.get("/PatternType") == SHADED:
-        return ink_shading(pattern["/Shading"], walk.colours, walk.resources).inks
+        return _shading(walk, pattern).inks
     return paint.space.inks if paint.values else frozenset(range(walk.count))
 
 
@@ -223,11 +227,16 @@ def _pattern(paint: Paint) -> pikepdf.Object:
     return paint.pattern
 
 
+def _shading(walk: Walk, pattern: pikepdf.Object) -> Greys:
+    made: Greys = ink_shading(pattern["/Shading"], walk.colours, walk.resources)
+    return made
+
+
 def _shaded(walk: Walk, pattern: pikepdf.Object) -> list[pikepdf.Object]:
-    made = ink_shading(pattern["/Shading"], walk.colours, walk.resources)
-    things = []
+    made = _shading(walk, pattern)
+    things: list[pikepdf.Object] = []
     for plane in range(walk.count):
-        thing = Dictionary(Type=Name.Pattern, PatternType=SHADED, Shading=made.grey(plane))
+        thing = Dictionary(Type=Name.Pattern, PatternType=SHADED, Shading=made.grey(plane) or made.white())
         if "/Matrix" in pattern:
             thing["/Matrix"] = pattern["/Matrix"]
         things.append(walk.page.pdf.make_indirect(thing))
@@ -257,9 +266,11 @@ def coloured_glyphs(walk: Walk) -> bytes | None:
     scaled = product(tuple(float(each) for each in told) if told is not None else IDENTITY, state.matrix)  # type: ignore[arg-type]
     state.matrix = scaled
     how = _how(walk, state, kept=())
-    if isinstance(font.get("/Resources"), Dictionary):
-        how = replace(how, resources=font["/Resources"])
-    procs = {name: _rewritten(walk, proc, how) for name, proc in font.get("/CharProcs", {}).items()}
+    own = font.get("/Resources")
+    if isinstance(own, Dictionary):
+        how = replace(how, resources=own)
+    drawn = font.get("/CharProcs", Dictionary()).items()
+    procs = {name: _rewritten(walk, proc, how) for name, proc in drawn if isinstance(proc, Stream)}
     fonts = [_font(walk, font, plane=plane, procs=procs) for plane in range(walk.count)]
     name = walk.named.own("/Font", fonts, key=("font", font.objgen, state.key))
     return name + b" %.6f Tf" % walk.state.font_size
@@ -287,5 +298,3 @@ def _has_colours(walk: Walk, font: pikepdf.Object) -> bool:
 def _begins_coloured(walk: Walk, proc: pikepdf.Object) -> bool:
     first = parsed(proc, walk)[:1] if isinstance(proc, Stream) else []
     return any(str(each.operator) == "d0" for each in first)  # type: ignore[attr-defined]
-
-

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 import pikepdf
 from pikepdf import Dictionary
 
-from filmsplit.formats.pdf.colour import Colours, Space
+from filmsplit.formats.pdf.colour import Colours, Greys, Space
 from filmsplit.formats.pdf.layers import Layers
 from filmsplit.formats.pdf.ledger import Ledger
 from filmsplit.formats.pdf.malformed import Malformed
@@ -37,6 +37,7 @@ class PageRead:
     dot: float
     tone: Colours
     made: dict[object, object] = field(default_factory=dict)
+    pictures: dict[object, Greys] = field(default_factory=dict)
     open: list[tuple[int, int]] = field(default_factory=list)
     instructions: int = 0
 

@@ -16,6 +16,7 @@ from filmsplit.formats.pdf.rewrite import form, is_group
 from filmsplit.formats.pdf.shadings import ink_shading
 
 if TYPE_CHECKING:
+    from filmsplit.formats.pdf.colour import Greys
     from filmsplit.formats.pdf.walk import Handler, Operands, Walk
 
 
@@ -60,11 +61,10 @@ def _picture(walk: Walk, image: Stream) -> None:
     if image.get("/ImageMask", False):
         _stencil(walk, image)
         return
-    key = ("picture", image.objgen if image.objgen != (0, 0) else id(image), id(walk.colours))
-    made = walk.page.made
-    if key not in made:
-        made[key] = ink_picture(image, walk.colours, walk.resources), image
-    picture, _ = made[key]  # type: ignore[misc]
+    key = (image.objgen, id(walk.colours))
+    picture = walk.page.pictures.get(key)
+    if picture is None:
+        picture = walk.page.pictures[key] = ink_picture(image, walk.colours, walk.resources)
     looks = object_looks(walk, picture.inks)
     streams = [_stream(picture, plane, look) for plane, look in enumerate(looks)]
     beneath = tuple(look is not None and look.beneath for look in looks)
@@ -72,18 +72,16 @@ def _picture(walk: Walk, image: Stream) -> None:
     _put_down(walk, looks, name)
 
 
-def _stream(picture: object, plane: int, look: ObjectLook | None) -> pikepdf.Object | None:
+def _stream(greys: Greys, plane: int, look: ObjectLook | None) -> pikepdf.Object | None:
     """The grey picture of one ink; a white one of its shape where it has none or lies beneath."""
     if look is None:
         return None
-    grey = None if look.beneath else picture.grey(plane)  # type: ignore[attr-defined]
-    return grey if grey is not None else picture.white()  # type: ignore[attr-defined,no-any-return]
+    grey = None if look.beneath else greys.grey(plane)
+    return greys.white() if grey is None else grey
 
 
 def _stencil(walk: Walk, image: Stream) -> None:
     """A mask through which the current colour is painted."""
-    if image.objgen == (0, 0):
-        image = walk.page.pdf.make_indirect(image)  # type: ignore[assignment]
     name = walk.named.shared("/XObject", image, key=("stencil", image.objgen)) + b" Do"
     for plane, look in enumerate(fill_looks(walk)):
         if look is not None:
@@ -103,8 +101,7 @@ def _shading(walk: Walk, operands: Operands) -> None:
     made = ink_shading(shading, walk.colours, walk.resources)
     looks = object_looks(walk, made.inks)
     things = [
-        None if look is None else made.white() if look.beneath else made.grey(plane)
-        for plane, look in enumerate(looks)
+        None if look is None else made.white() if look.beneath else made.grey(plane) for plane, look in enumerate(looks)
     ]
     beneath = tuple(look is not None and look.beneath for look in looks)
     name = walk.named.own("/Shading", things, key=("shading", str(operands[0]), beneath)) + b" sh"

@@ -65,7 +65,7 @@ class _Painting:
 
 
 def _paint(painting: _Painting) -> Handler:
-    def handler(walk: Walk, operands: Operands) -> None:
+    def handler(walk: Walk, _: Operands) -> None:
         if painting.closes:
             walk.planes.construct([], Operator("h"))
         shown = not walk.hidden

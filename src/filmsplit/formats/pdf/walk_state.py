@@ -30,16 +30,16 @@ def _every_ink(operator: str) -> Handler:
     return handler
 
 
-def _nothing(walk: Walk, operands: Operands) -> None:
+def _nothing(_walk: Walk, _: Operands) -> None:
     """What changes nothing on a plate."""
 
 
-def _save(walk: Walk, operands: Operands) -> None:
+def _save(walk: Walk, _: Operands) -> None:
     walk.save()
     walk.planes.common([], Operator("q"))
 
 
-def _restore(walk: Walk, operands: Operands) -> None:
+def _restore(walk: Walk, _: Operands) -> None:
     if walk.restore():
         walk.planes.common([], Operator("Q"))
     else:
@@ -122,7 +122,7 @@ def _marked(walk: Walk, operands: Operands) -> None:
     walk.hidden += is_hidden
 
 
-def _marked_end(walk: Walk, operands: Operands) -> None:
+def _marked_end(walk: Walk, _: Operands) -> None:
     if walk.marked:
         walk.hidden -= walk.marked.pop()
 
@@ -141,6 +141,6 @@ HANDLERS: dict[str, Handler] = {
     "BMC": _marked,
     "BDC": _marked,
     "EMC": _marked_end,
-    **{each: _nothing for each in ("MP", "DP", "BX", "EX", "ri", "i")},
+    **dict.fromkeys(("MP", "DP", "BX", "EX", "ri", "i"), _nothing),
     **{each: _every_ink(each) for each in ("J", "j", "M", "d", "d0", "d1")},
 }
