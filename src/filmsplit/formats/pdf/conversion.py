@@ -1,0 +1,175 @@
+"""RGB, Lab and other colours of light to the four process inks: by a stated profile, by plain arithmetic, or refused."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+from functools import cache
+
+import numpy as np
+import pikepdf
+from pikepdf import Array, Dictionary, Stream
+
+from filmsplit.formats.pdf.cie import lab_of_xyz, srgb_of_lab
+from filmsplit.formats.pdf.colour import Numbers
+from filmsplit.formats.pdf.ledger import Ledger
+from filmsplit.formats.pdf.malformed import Malformed
+from filmsplit.formats.pdf.unpacked import unpacked
+
+MOST_PROFILE_BYTES = 32 << 20
+EXACT = 4096
+"""Up to so many colours at once are converted in full precision, more of them to 16 bits."""
+BLACK_POINT = 0x2000
+"""cmsFLAGS_BLACKPOINTCOMPENSATION."""
+REMEMBERED = 100_000
+
+
+class Way(Enum):
+    """What is done with colours that are not told as ink."""
+
+    PROFILE = "profile"
+    PLAIN = "plain"
+    REFUSE = "refuse"
+
+
+class Intent(Enum):
+    """Rendering intents (ISO 15076-1, 6.2), as the library counts them; relative with black point compensation."""
+
+    PERCEPTUAL = 0
+    RELATIVE = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Conversion:
+    """How colours of light become ink. ``profile`` is that of the printing condition, four inks out."""
+
+    way: Way = Way.REFUSE
+    profile: bytes = field(default=b"", repr=False)
+    intent: Intent = Intent.RELATIVE
+    _met: dict[bytes, Numbers] = field(default_factory=dict, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        if self.way is Way.PROFILE and not is_cmyk_profile(self.profile):
+            raise ValueError("the profile of a printing condition has four inks")
+
+    def rgb(self, values: Numbers, ledger: Ledger, *, source: bytes = b"") -> Numbers:
+        """``(n, 3)`` to amounts ``(n, 4)``. ``source`` is the profile of the values; none is taken as sRGB."""
+        self.noted(ledger)
+        if self.way is not Way.PROFILE:
+            light = values if not source else to_srgb(values, source)
+            return plain_cmyk(light)
+        return self._converted(values, source or srgb_profile(), space="rgb")
+
+    def lab(self, values: Numbers, ledger: Ledger) -> Numbers:
+        """``(n, 3)`` CIE Lab of white D50 to amounts ``(n, 4)``."""
+        self.noted(ledger)
+        if self.way is not Way.PROFILE:
+            return plain_cmyk(srgb_of_lab(values))
+        return self._converted(values, lab_profile(), space="lab")
+
+    def xyz(self, values: Numbers, ledger: Ledger) -> Numbers:
+        """``(n, 3)`` CIE XYZ relative to white D50 to amounts ``(n, 4)``."""
+        return self.lab(lab_of_xyz(values), ledger)
+
+    def noted(self, ledger: Ledger) -> None:
+        """Tell the ledger that colours of light were met."""
+        if self.way is Way.REFUSE:
+            ledger.note("pdf-rgb-refused")
+        elif self.way is Way.PLAIN:
+            ledger.note("pdf-rgb-plain")
+        else:
+            ledger.note("pdf-rgb-by-profile")
+
+    def _converted(self, values: Numbers, source: bytes, *, space: str) -> Numbers:
+        if len(values) != 1:
+            return self._by_library(values, source, space=space)
+        key = np.ascontiguousarray(values, dtype=np.float32).tobytes() + space.encode() + source[:128]
+        if key not in self._met:
+            if len(self._met) > REMEMBERED:
+                self._met.clear()
+            self._met[key] = self._by_library(values, source, space=space)
+        return self._met[key]
+
+    def _by_library(self, values: Numbers, source: bytes, *, space: str) -> Numbers:
+        return _transformed(values, source, profile=self.profile, ways=(space, "cmyk", self.intent.value))
+
+
+def _transformed(values: Numbers, source: bytes, *, profile: bytes, ways: tuple[str, str, int]) -> Numbers:
+    """By the colour library. Few colours go as floating point (inks are percent there), many as 16 bits."""
+    from imagecodecs import cms_transform  # noqa: PLC0415  # heavy
+
+    space, outcome, intent = ways
+    is_exact = len(values) <= EXACT or space == "lab"
+    top, scale = (1.0, 100.0 if outcome == "cmyk" else 1.0) if is_exact else (65535.0, 65535.0)
+    kind = np.float32 if is_exact else np.uint16
+    given = values if space == "lab" else np.clip(values, 0.0, 1.0) * top
+    flags = BLACK_POINT if intent == Intent.RELATIVE.value else 0
+    try:
+        made = cms_transform(
+            np.ascontiguousarray(given[None] if is_exact else np.rint(given[None]), dtype=kind),
+            source,
+            profile,
+            colorspace=space,
+            outcolorspace=outcome,
+            intent=intent,
+            flags=flags,
+            outdtype=kind,
+        )
+    except (RuntimeError, ValueError, TypeError) as error:
+        raise Malformed("a profile that can not be used") from error
+    return np.clip(np.asarray(made, dtype=np.float64)[0] / scale, 0.0, 1.0)
+
+
+def to_srgb(values: Numbers, source: bytes) -> Numbers:
+    """Values of an RGB profile as sRGB. Raises ``Malformed``."""
+    return _transformed(values, source, profile=srgb_profile(), ways=("rgb", "rgb", Intent.RELATIVE.value))
+
+
+def plain_cmyk(values: Numbers) -> Numbers:
+    """One minus the light, and what all three have in common as black instead (ISO 32000-2, 10.4.2.4: full black
+    generation and undercolour removal)."""
+    ink = 1.0 - np.clip(values, 0.0, 1.0)
+    black = ink.min(axis=1, keepdims=True)
+    return np.concatenate([ink - black, black], axis=1)
+
+
+@cache
+def srgb_profile() -> bytes:
+    """sRGB, as the colour library makes it."""
+    from PIL import ImageCms  # noqa: PLC0415  # heavy
+
+    return ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+
+
+@cache
+def lab_profile() -> bytes:
+    """CIE Lab with white D50."""
+    from PIL import ImageCms  # noqa: PLC0415  # heavy
+
+    return ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB", 5000)).tobytes()
+
+
+def profile_space(profile: bytes) -> str:
+    """The colour space of an ICC profile by its header (ISO 15076-1, 7.2.6): ``GRAY``, ``RGB``, ``CMYK``, ``Lab``."""
+    return profile[16:20].decode("latin-1").strip() if profile[36:40] == b"acsp" else ""
+
+
+def is_cmyk_profile(profile: bytes) -> bool:
+    """Whether this is a profile of four process inks that inks can be had from."""
+    return profile_space(profile) == "CMYK" and profile[12:16] in (b"prtr", b"spac")
+
+
+def output_profile(pdf: pikepdf.Pdf) -> bytes | None:
+    """The profile of the printing condition a PDF was made for (14.11.5), where it carries one of four inks."""
+    intents = pdf.Root.get("/OutputIntents")
+    for each in list(intents) if isinstance(intents, Array) else []:
+        carried = each.get("/DestOutputProfile") if isinstance(each, Dictionary) else None
+        if not isinstance(carried, Stream):
+            continue
+        try:
+            profile = unpacked(carried, most=MOST_PROFILE_BYTES)
+        except Malformed:
+            continue
+        if is_cmyk_profile(profile):
+            return profile
+    return None

@@ -1,0 +1,135 @@
+"""The data of a stream, unpacked no further than a limit: small files can stand for very large ones."""
+
+from __future__ import annotations
+
+import zlib
+from dataclasses import dataclass
+
+import pikepdf
+from pikepdf import Array, Dictionary, Name, Object, Stream
+
+from filmsplit.formats.pdf.malformed import Malformed
+
+PICTURE_FILTERS = frozenset({"/DCTDecode", "/JPXDecode", "/CCITTFaxDecode", "/JBIG2Decode"})
+SHORT = {
+    "/AHx": "/ASCIIHexDecode",
+    "/A85": "/ASCII85Decode",
+    "/LZW": "/LZWDecode",
+    "/Fl": "/FlateDecode",
+    "/RL": "/RunLengthDecode",
+    "/CCF": "/CCITTFaxDecode",
+    "/DCT": "/DCTDecode",
+}
+"""Names in inline pictures (ISO 32000-2, table 92)."""
+GROWTH = {"/LZWDecode": 1400, "/RunLengthDecode": 64, "/ASCIIHexDecode": 1, "/ASCII85Decode": 4}
+"""How many bytes one byte can become at most: a code of 12 bits stands for 4 096 at the very most, "z" for four."""
+CHUNK = 1 << 20
+MOST_FILTERS = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Packed:
+    """Data with the filter of pictures that is still on it; an empty name where there is none."""
+
+    data: bytes
+    filter: str = ""
+    parameters: Object | None = None
+
+
+def filters_of(stream: Stream) -> list[tuple[str, Object | None]]:
+    """The filters of a stream in the order in which they are undone, each with its parameters."""
+    named = stream.get("/Filter", stream.get("/F"))
+    told = stream.get("/DecodeParms", stream.get("/DP"))
+    names = list(named) if isinstance(named, Array) else [named] if isinstance(named, Name) else []
+    parameters = list(told) if isinstance(told, Array) else [told]
+    if len(names) > MOST_FILTERS:
+        raise Malformed("too many filters")
+    parameters += [None] * (len(names) - len(parameters))
+    return [
+        (SHORT.get(str(name), str(name)), each if isinstance(each, Dictionary) else None)
+        for name, each in zip(names, parameters, strict=False)
+    ]
+
+
+def unpacked(stream: Stream, *, most: int) -> bytes:
+    """All of the data of a stream. Raises ``Malformed`` where it is packed as a picture or more than ``most`` bytes."""
+    found = packed(stream, most=most)
+    if found.filter:
+        raise Malformed("data packed as a picture")
+    return found.data
+
+
+def packed(stream: Stream, *, most: int) -> Packed:
+    """The data of a stream, unpacked up to a filter of pictures. Raises ``Malformed``."""
+    try:
+        data = stream.read_raw_bytes()
+    except (pikepdf.PdfError, ValueError) as error:
+        raise Malformed("a stream that can not be read") from error
+    for name, parameters in filters_of(stream):
+        if name in PICTURE_FILTERS:
+            return Packed(data=data, filter=name, parameters=parameters)
+        data = _undone(data, name, parameters=parameters, most=most)
+    if len(data) > most:
+        raise Malformed("a stream with more data than is ever needed")
+    return Packed(data=data)
+
+
+def _undone(data: bytes, name: str, *, parameters: Object | None, most: int) -> bytes:
+    if name == "/Crypt":
+        return data
+    if name != "/FlateDecode" and name not in GROWTH:
+        raise Malformed(f"an unknown filter {name[:40]}")
+    if _grown(data, name, most) > most:
+        raise Malformed("a stream with more data than is ever needed")
+    if name == "/FlateDecode" and (parameters is None or int(parameters.get("/Predictor", 1)) <= 1):
+        return _inflated(data)
+    return _by_library(data, name, parameters)
+
+
+def _grown(data: bytes, name: str, most: int) -> int:
+    """Bytes it becomes; some number above ``most`` where it is more."""
+    if name == "/LZWDecode":
+        return len(data) * GROWTH[name] if len(data) * GROWTH[name] > 16 * most else 0
+    if name in GROWTH:
+        return len(data) * GROWTH[name] if len(data) > most else 0
+    unpacker, total, rest = zlib.decompressobj(), 0, data
+    try:
+        while rest and total <= most and not unpacker.eof:
+            total += len(unpacker.decompress(rest, CHUNK))
+            rest = unpacker.unconsumed_tail
+    except zlib.error:
+        return total
+    return total
+
+
+def _inflated(data: bytes) -> bytes:
+    """What can be had of it: streams cut short are drawn as far as they go."""
+    unpacker = zlib.decompressobj()
+    try:
+        return unpacker.decompress(data)
+    except zlib.error:
+        return _inflated_in_parts(data)
+
+
+def _inflated_in_parts(data: bytes) -> bytes:
+    unpacker, parts = zlib.decompressobj(), []
+    try:
+        for at in range(0, len(data), 256):
+            parts.append(unpacker.decompress(data[at : at + 256]))
+    except zlib.error:
+        if not parts:
+            raise Malformed("data that can not be unpacked") from None
+    return b"".join(parts)
+
+
+def _by_library(data: bytes, name: str, parameters: Object | None) -> bytes:
+    """One filter undone by the PDF library."""
+    with pikepdf.new() as scratch:
+        stream = Stream(scratch, data, {"/Filter": Name(name)})
+        if parameters is not None:
+            kept = {key: int(value) for key, value in parameters.items() if isinstance(value, int)}
+            stream["/DecodeParms"] = Dictionary(kept)
+        try:
+            return stream.read_bytes(pikepdf.StreamDecodeLevel.specialized)
+        except (pikepdf.PdfError, ValueError) as error:
+            raise Malformed("data that can not be unpacked") from error
