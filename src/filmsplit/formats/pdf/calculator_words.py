@@ -54,7 +54,7 @@ def _bits(law: Callable[..., Numbers]) -> Word:
 
 
 def _whole(numbers: Numbers) -> np.ndarray[tuple[int, ...], np.dtype[np.int64]]:
-    return np.clip(np.nan_to_num(np.trunc(numbers)), -WHOLE, WHOLE - 1).astype(np.int64)
+    return np.asarray(np.clip(np.nan_to_num(np.trunc(numbers)), -WHOLE, WHOLE - 1), dtype=np.int64)
 
 
 def _not(stack: Stack) -> None:

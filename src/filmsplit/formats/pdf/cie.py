@@ -14,6 +14,7 @@ XYZ_TO_SRGB = np.array(
     [[3.1338561, -1.6168667, -0.4906146], [-0.9787684, 1.9161415, 0.0334540], [0.0719453, -0.2289914, 1.4052427]]
 )
 """IEC 61966-2-1 primaries, adapted to D50 by Bradford."""
+XYZ_TO_SRGB /= (XYZ_TO_SRGB @ D50)[:, None]  # so that white is white to the last digit
 LINEAR = 6.0 / 29.0
 
 

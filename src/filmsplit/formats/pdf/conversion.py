@@ -1,4 +1,4 @@
-"""RGB, Lab and other colours of light to the four process inks: by a stated profile, by plain arithmetic, or refused."""
+"""Colours of light (RGB, Lab) to the four process inks: by a stated profile, by plain arithmetic, or refused."""
 
 from __future__ import annotations
 
@@ -25,11 +25,16 @@ REMEMBERED = 100_000
 
 
 class Way(Enum):
-    """What is done with colours that are not told as ink."""
+    """What is done with colours that are not told as ink, and the message that tells so."""
 
-    PROFILE = "profile"
-    PLAIN = "plain"
-    REFUSE = "refuse"
+    PROFILE = "pdf-rgb-by-profile"
+    OWN_PROFILE = "pdf-rgb-by-own-profile"
+    PLAIN = "pdf-rgb-plain"
+    REFUSE = "pdf-rgb-refused"
+
+    @property
+    def has_profile(self) -> bool:
+        return self in (Way.PROFILE, Way.OWN_PROFILE)
 
 
 class Intent(Enum):
@@ -49,13 +54,13 @@ class Conversion:
     _met: dict[bytes, Numbers] = field(default_factory=dict, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        if self.way is Way.PROFILE and not is_cmyk_profile(self.profile):
+        if self.way.has_profile and not is_cmyk_profile(self.profile):
             raise ValueError("the profile of a printing condition has four inks")
 
     def rgb(self, values: Numbers, ledger: Ledger, *, source: bytes = b"") -> Numbers:
         """``(n, 3)`` to amounts ``(n, 4)``. ``source`` is the profile of the values; none is taken as sRGB."""
         self.noted(ledger)
-        if self.way is not Way.PROFILE:
+        if not self.way.has_profile:
             light = values if not source else to_srgb(values, source)
             return plain_cmyk(light)
         return self._converted(values, source or srgb_profile(), space="rgb")
@@ -63,7 +68,7 @@ class Conversion:
     def lab(self, values: Numbers, ledger: Ledger) -> Numbers:
         """``(n, 3)`` CIE Lab of white D50 to amounts ``(n, 4)``."""
         self.noted(ledger)
-        if self.way is not Way.PROFILE:
+        if not self.way.has_profile:
             return plain_cmyk(srgb_of_lab(values))
         return self._converted(values, lab_profile(), space="lab")
 
@@ -73,12 +78,7 @@ class Conversion:
 
     def noted(self, ledger: Ledger) -> None:
         """Tell the ledger that colours of light were met."""
-        if self.way is Way.REFUSE:
-            ledger.note("pdf-rgb-refused")
-        elif self.way is Way.PLAIN:
-            ledger.note("pdf-rgb-plain")
-        else:
-            ledger.note("pdf-rgb-by-profile")
+        ledger.note(self.way.value)
 
     def _converted(self, values: Numbers, source: bytes, *, space: str) -> Numbers:
         if len(values) != 1:
@@ -117,7 +117,8 @@ def _transformed(values: Numbers, source: bytes, *, profile: bytes, ways: tuple[
         )
     except (RuntimeError, ValueError, TypeError) as error:
         raise Malformed("a profile that can not be used") from error
-    return np.clip(np.asarray(made, dtype=np.float64)[0] / scale, 0.0, 1.0)
+    out: Numbers = np.clip(np.asarray(made, dtype=np.float64)[0] / scale, 0.0, 1.0)
+    return out
 
 
 def to_srgb(values: Numbers, source: bytes) -> Numbers:
@@ -128,7 +129,7 @@ def to_srgb(values: Numbers, source: bytes) -> Numbers:
 def plain_cmyk(values: Numbers) -> Numbers:
     """One minus the light, and what all three have in common as black instead (ISO 32000-2, 10.4.2.4: full black
     generation and undercolour removal)."""
-    ink = 1.0 - np.clip(values, 0.0, 1.0)
+    ink: Numbers = 1.0 - np.clip(values, 0.0, 1.0)
     black = ink.min(axis=1, keepdims=True)
     return np.concatenate([ink - black, black], axis=1)
 

@@ -102,6 +102,6 @@ def numbers_of_bits(data: bytes, bits: int, *, count: int) -> Numbers:
         return np.frombuffer(data[:needed], dtype=f">u{bits // 8}").astype(np.float64)
     if bits == 24:
         parts = np.frombuffer(data[:needed], dtype=np.uint8).reshape(-1, 3)
-        return parts @ np.array([65536.0, 256.0, 1.0])
+        return np.asarray(parts @ np.array([65536.0, 256.0, 1.0]), dtype=np.float64)
     each = np.unpackbits(np.frombuffer(data[:needed], dtype=np.uint8))[: count * bits].reshape(count, bits)
-    return each @ (2.0 ** np.arange(bits - 1, -1, -1))
+    return np.asarray(each @ (2.0 ** np.arange(bits - 1, -1, -1)), dtype=np.float64)

@@ -90,7 +90,7 @@ class Bounded:
 
     @property
     def inputs(self) -> int:
-        return self.domain.shape[0]
+        return len(self.domain)
 
     @property
     def outputs(self) -> int:

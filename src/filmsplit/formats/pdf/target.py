@@ -93,11 +93,13 @@ class ToneTarget:
 
     def cmyk(self, values: Numbers) -> Numbers:
         inks = np.clip(values, 0.0, 1.0)
-        return np.minimum(1.0, inks[:, :3] @ LUMINOSITY + inks[:, 3])[:, None]
+        tone: Numbers = np.minimum(1.0, inks[:, :3] @ LUMINOSITY + inks[:, 3])
+        return tone[:, None]
 
     def rgb(self, values: Numbers, *, source: bytes = b"") -> Numbers:
         light = to_srgb(values, source) if source else np.clip(values, 0.0, 1.0)
-        return 1.0 - (light @ LUMINOSITY)[:, None]
+        tone: Numbers = 1.0 - light @ LUMINOSITY
+        return tone[:, None]
 
     def lab(self, values: Numbers) -> Numbers:
         return self.rgb(srgb_of_lab(values))
