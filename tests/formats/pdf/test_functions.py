@@ -256,7 +256,11 @@ def test_programs_leave_what_a_postscript_interpreter_leaves() -> None:
         for words in programs
     ]
     told = subprocess.run(
-        [INTERPRETER, "-q", "-dNODISPLAY", "-dBATCH", "-"], input="\n".join(lines), capture_output=True, text=True
+        [INTERPRETER, "-q", "-dNODISPLAY", "-dBATCH", "-"],
+        input="\n".join(lines),
+        capture_output=True,
+        text=True,
+        check=True,
     ).stdout.splitlines()
     compared = 0
     for words, line in zip(programs, told, strict=True):

@@ -87,7 +87,7 @@ def test_colours_at_first() -> None:
     assert of.space_of(lab(5, 100), NOTHING).initial == (0, 5, 5)
 
 
-@pytest.mark.parametrize("name, place", [("Cyan", 0), ("Magenta", 1), ("Yellow", 2), ("Black", 3)])
+@pytest.mark.parametrize(("name", "place"), [("Cyan", 0), ("Magenta", 1), ("Yellow", 2), ("Black", 3)])
 def test_separations_of_process_inks(name: str, place: int) -> None:
     described = Array([Name.Separation, Name("/" + name), Name.DeviceCMYK, LIKE_GOLD])
     wanted = [0.0] * 4
@@ -159,7 +159,8 @@ def test_plain_arithmetic_gives_the_light_back(light: tuple[float, float, float]
 def test_lab_against_a_colour_library(lightness: float, a: float, b: float) -> None:
     values = np.array([[lightness, a, b]])
     color = Color("lab", [lightness, a, b])
-    assert xyz_of_lab(values)[0] == pytest.approx(color.convert("xyz-d50").coords(), abs=2e-4)
+    # The white of that library has 0.8251 of Z, that of profiles 0.8249.
+    assert xyz_of_lab(values)[0] == pytest.approx(color.convert("xyz-d50").coords(), rel=4e-4, abs=1e-6)
     if (xyz_of_lab(values) >= 0).all():  # others are no colours
         assert lab_of_xyz(xyz_of_lab(values))[0] == pytest.approx([lightness, a, b], abs=1e-6)
     srgb = np.clip(color.convert("srgb").coords(), 0, 1)
