@@ -28,6 +28,7 @@ from filmsplit.formats.coverage_file import read_coverage, work_size_mm
 from filmsplit.formats.coverage_options import CoverageOptions, CoverageRead, Progress
 from filmsplit.formats.coverage_typed import typed_coverage
 from filmsplit.formats.ink_zones_reader import read_ink_zones
+from filmsplit.formats.pdf.asked import PdfAsked
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.press import Press, Unit
 from filmsplit.simulation.from_press import ink_network, width_of
@@ -61,6 +62,7 @@ class WorkAsked:
     style: WorkStyle = WorkStyle.SHEETWISE
     curve: PlateCurve | None = None
     resolution_dpi: float | None = None
+    pdf: PdfAsked = field(default_factory=PdfAsked)
     inks: tuple[str, ...] = ()
     workers: int = 2
     progress: Progress | None = None
@@ -198,7 +200,11 @@ def _under_sheet(zones: CoverageMap, on: _OnPress, *, spread: bool) -> CoverageM
 def _files(asked: WorkAsked, on: _OnPress) -> _Read:
     """Plate files or pictures, cut where the zones of the press fall in them; all are to be of one size."""
     options = CoverageOptions(
-        resolution_dpi=asked.resolution_dpi, curve=asked.curve, workers=asked.workers, progress=asked.progress
+        resolution_dpi=asked.resolution_dpi,
+        curve=asked.curve,
+        pdf=asked.pdf,
+        workers=asked.workers,
+        progress=asked.progress,
     )
     sizes_mm = [work_size_mm(path, options) for path in asked.paths]
     odd = [

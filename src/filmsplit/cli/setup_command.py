@@ -54,6 +54,12 @@ _WORK: tuple[tuple[str, dict[str, Any]], ...] = (
     ("--back", {"type": click.Choice(["turn", "tumble"])}),
     ("--plate-curve", {"metavar": "FILE:PLATE[,...]"}),
     ("--dpi", {"type": float}),
+    ("--page", {"type": int}),
+    (
+        "--box",
+        {"type": click.Choice(["media", "crop", "bleed", "trim", "art"]), "default": "crop", "show_default": True},
+    ),
+    ("--rgb", {"metavar": "own|refuse|FILE.icc", "default": "own", "show_default": True}),
 )
 _OUT: tuple[tuple[str, dict[str, Any]], ...] = (
     ("--paper", {"type": _FOLDER}),

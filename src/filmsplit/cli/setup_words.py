@@ -10,6 +10,7 @@ from typing import TypedDict, TypeVar
 from filmsplit.actions.job_asked import JobAsked
 from filmsplit.actions.work import WorkAsked
 from filmsplit.artwork import PlateCurve, StepAndRepeat, Turn, WorkStyle
+from filmsplit.formats.pdf.asked import PageBox, PdfAsked
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.setup.cover_checks import InkFamily, WashClass
 from filmsplit.setup.limits import KeyLimits
@@ -17,6 +18,8 @@ from filmsplit.studies.job_question import Before
 from filmsplit.units import parse_length_mm
 
 Value = TypeVar("Value")
+MOST_PROFILE_BYTES = 32 * 2**20
+"""Profiles of printing processes have one to three MB."""
 _STYLES = {None: WorkStyle.SHEETWISE, "turn": WorkStyle.WORK_AND_TURN, "tumble": WorkStyle.WORK_AND_TUMBLE}
 
 
@@ -56,6 +59,9 @@ class SetupWords(TypedDict):
     back: str | None
     plate_curve: str | None
     dpi: float | None
+    page: int | None
+    box: str
+    rgb: str
     paper: Path | None
     letter: bool
     unrecorded: bool
@@ -106,8 +112,24 @@ def _work(work: tuple[str, ...], words: SetupWords, *, reading: _Reading) -> Wor
         style=_STYLES[words["back"]],
         curve=reading.read("plate-curve", words["plate_curve"], by=_curve),
         resolution_dpi=words["dpi"],
+        pdf=_pdf(words, reading=reading),
         inks=_names(words["inks"]),
     )
+
+
+def _pdf(words: SetupWords, *, reading: _Reading) -> PdfAsked:
+    """Which page, which box, and what becomes of colours that are no inks: plain arithmetic, a profile, or a refusal."""
+    way = words["rgb"]
+    profile = None if way in ("own", "refuse") else reading.read("rgb", way, by=_profile)
+    return PdfAsked(page=words["page"], box=PageBox(words["box"]), profile=profile or None, refuse_rgb=way == "refuse")
+
+
+def _profile(text: str) -> bytes:
+    """The profile in a file. Raises ``ValueError`` where there is none."""
+    path = Path(text)
+    if not path.is_file() or path.stat().st_size > MOST_PROFILE_BYTES:
+        raise ValueError(text)
+    return path.read_bytes()
 
 
 def _repeat(words: SetupWords, *, reading: _Reading) -> StepAndRepeat:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from filmsplit.artwork import CoverageMap, PlateCurve
+from filmsplit.formats.pdf.asked import PdfAsked
 from filmsplit.messages import Problem
 
 Progress = Callable[[int, int], None]
@@ -24,6 +25,7 @@ class CoverageOptions:
     resolution_dpi: float | None = None
     curve: PlateCurve | None = None
     inks: tuple[str, ...] = ()
+    pdf: PdfAsked = field(default_factory=PdfAsked)
     workers: int = 1
     progress: Progress | None = None
 

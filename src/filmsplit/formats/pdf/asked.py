@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-DRAWN_DPI = 300.0
-"""Dots to an inch in which pages are drawn, 256 greys each: fine enough that text and edges are within 0.003 of a zone
-(measured against exact areas, docs/performance.md)."""
+DRAWN_DPI = 200.0
+"""Dots to an inch in which pages are drawn, 256 greys each: fine enough that edges and lines are within 1 % of their
+exact area (measured, docs/performance.md)."""
+COARSEST_DPI, FINEST_DPI = 50.0, 1200.0
 
 
 class PageBox(Enum):

@@ -91,8 +91,9 @@ def _is_light(space: object) -> bool:
     return space in (Name.DeviceRGB, Name.CalRGB) or (isinstance(space, Array) and space[0] == Name.CalRGB)
 
 
-def read_pdf(path: Path, options: CoverageOptions, asked: PdfAsked) -> CoverageRead:
+def read_pdf(path: Path, options: CoverageOptions) -> CoverageRead:
     """The maps of a page, one for each ink it has. Raises ``Refusal``."""
+    asked = options.pdf
     with opened(path, asked) as page:
         count = len(Inks().names)
 
