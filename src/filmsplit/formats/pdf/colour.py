@@ -12,6 +12,7 @@ from filmsplit.formats.pdf.inks import Inks
 from filmsplit.formats.pdf.ledger import Ledger
 
 Numbers = NDArray[np.float64]
+Bounds = tuple[tuple[float, float], ...]
 
 
 class Space(Protocol):
@@ -30,6 +31,11 @@ class Space(Protocol):
         """``(n, components)`` to ``(n, inks)``, 0 to 1."""
         ...
 
+    def bounds(self, bits: int) -> Bounds:
+        """By component what the lowest and the highest sample of a picture of so many bits stand for, if nothing else
+        is told (ISO 32000-2, table 88)."""
+        ...
+
 
 class Colours(Protocol):
     """The spaces of a page, for its inks or (soft masks) for its tone alone."""
@@ -43,7 +49,13 @@ class Colours(Protocol):
         """Planes that are written: inks, or one of tone."""
         ...
 
-    def space_of(self, described: pikepdf.Object, resources: pikepdf.Dictionary) -> Space: ...
+    def space_of(self, described: pikepdf.Object, resources: pikepdf.Object) -> Space:
+        """Raises ``Malformed``."""
+        ...
+
+    def noting(self, ledger: Ledger) -> Colours:
+        """The same spaces, read anew, whose notes go to another ledger."""
+        ...
 
 
 class Greys(Protocol):

@@ -3,26 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
 
 import numpy as np
 
 from filmsplit.formats.pdf.cie import adapted, companded
-from filmsplit.formats.pdf.colour import Numbers, Space
+from filmsplit.formats.pdf.colour import Bounds, Numbers, Space
 from filmsplit.formats.pdf.malformed import Malformed
 from filmsplit.formats.pdf.target import Target
 
-Bounds = tuple[tuple[float, float], ...]
 UNIT = (0.0, 1.0)
-
-
-class InkSpace(Space, Protocol):
-    """A space that pictures can be in, too."""
-
-    def bounds(self, bits: int) -> Bounds:
-        """By component what the lowest and the highest sample of so many bits stand for, if nothing else is told
-        (table 88)."""
-        ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

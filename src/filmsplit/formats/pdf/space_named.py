@@ -7,12 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 from pikepdf import Array, Dictionary, Name, Object, Stream
 
-from filmsplit.formats.pdf.colour import Numbers, Space
+from filmsplit.formats.pdf.colour import Bounds, Numbers, Space
 from filmsplit.formats.pdf.functions import Function
 from filmsplit.formats.pdf.inks import PROCESS
 from filmsplit.formats.pdf.malformed import Malformed
 from filmsplit.formats.pdf.numbers_of import items_of, name_of
-from filmsplit.formats.pdf.space_kinds import UNIT, Bounds
+from filmsplit.formats.pdf.space_kinds import UNIT
 from filmsplit.formats.pdf.target import Target
 
 ALL, NONE = "All", "None"

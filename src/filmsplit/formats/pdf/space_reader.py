@@ -22,7 +22,7 @@ from filmsplit.formats.pdf.numbers_of import (
     pairs_of,
     whole_of,
 )
-from filmsplit.formats.pdf.space_kinds import CalGray, CalRgb, Cmyk, Gray, Indexed, InkSpace, Lab, Pattern, Rgb
+from filmsplit.formats.pdf.space_kinds import CalGray, CalRgb, Cmyk, Gray, Indexed, Lab, Pattern, Rgb
 from filmsplit.formats.pdf.space_named import ALL, NONE, Alternate, Everywhere, Named, colorants_of
 from filmsplit.formats.pdf.target import Target, ToneTarget
 from filmsplit.formats.pdf.unpacked import unpacked
@@ -51,7 +51,7 @@ class SpaceReader:
     resources: Object
     defaults: dict[str, Object]
 
-    def space(self, described: Object, depth: int) -> InkSpace:
+    def space(self, described: Object, depth: int) -> Space:
         if depth > MOST_NESTED:
             raise Malformed("colour spaces within colour spaces without end")
         if isinstance(described, Name):
@@ -66,7 +66,7 @@ class SpaceReader:
             raise Malformed(f"a colour space of no known kind ({name[:40]})")
         return kind(self, parts, depth)
 
-    def _by_name(self, described: Object, depth: int) -> InkSpace:
+    def _by_name(self, described: Object, depth: int) -> Space:
         name = name_of(described)
         name = SHORT.get(name, name)
         if name in DEVICE:
@@ -80,12 +80,12 @@ class SpaceReader:
             raise Malformed(f"a colour space nobody has described ({name[:40]})")
         return self.space(found, depth + 1)
 
-    def _device(self, name: str) -> InkSpace:
+    def _device(self, name: str) -> Space:
         if name == "DeviceGray":
             return Gray(target=self.target)
         return Rgb(target=self.target) if name == "DeviceRGB" else Cmyk(target=self.target, is_device_cmyk=True)
 
-    def _by_default(self, name: str, default: Object, depth: int) -> InkSpace:
+    def _by_default(self, name: str, default: Object, depth: int) -> Space:
         """The space that is taken instead of a device space; within it device spaces are themselves."""
         plain = SpaceReader(target=self.target, ledger=self.ledger, resources=self.resources, defaults={})
         try:
@@ -98,7 +98,7 @@ class SpaceReader:
             return self._device(name)
         return made
 
-    def icc(self, parts: list[Object], depth: int) -> InkSpace:
+    def icc(self, parts: list[Object], depth: int) -> Space:
         stream = parts[1]
         if not isinstance(stream, Stream):
             raise Malformed("a profile that is no stream")
@@ -113,7 +113,7 @@ class SpaceReader:
         except Malformed:
             return self._unprofiled(stream, components, depth)
 
-    def _profiled(self, stream: Stream, components: int) -> InkSpace:
+    def _profiled(self, stream: Stream, components: int) -> Space:
         profile = unpacked(stream, most=MOST_PROFILE_BYTES)
         space = profile_space(profile)
         if space == "Lab" and components == 3:
@@ -124,7 +124,7 @@ class SpaceReader:
         to_srgb(np.zeros((1, 3)), profile)
         return Rgb(target=self.target, profile=profile)
 
-    def _unprofiled(self, stream: Stream, components: int, depth: int) -> InkSpace:
+    def _unprofiled(self, stream: Stream, components: int, depth: int) -> Space:
         """By the alternate space, where a profile can not be used (8.6.5.5)."""
         self.ledger.note("pdf-profile-unusable", components=components)
         if "/Alternate" in stream:
@@ -135,12 +135,12 @@ class SpaceReader:
             raise Malformed("a profile of so many components is not known")
         return self._device("DeviceRGB")
 
-    def cal_gray(self, parts: list[Object], depth: int) -> InkSpace:  # noqa: ARG002
+    def cal_gray(self, parts: list[Object], depth: int) -> Space:  # noqa: ARG002
         told = dictionary_of(parts[1])
         gamma = number_of(told.get("/Gamma", 1))
         return CalGray(target=self.target, gamma=float(np.clip(gamma, GREYEST_GAMMA, STEEPEST_GAMMA)))
 
-    def cal_rgb(self, parts: list[Object], depth: int) -> InkSpace:  # noqa: ARG002
+    def cal_rgb(self, parts: list[Object], depth: int) -> Space:  # noqa: ARG002
         told = dictionary_of(parts[1])
         gamma = numbers_of(told["/Gamma"], least=3)[:3] if "/Gamma" in told else np.ones(3)
         matrix = numbers_of(told["/Matrix"], least=9)[:9] if "/Matrix" in told else np.eye(3)
@@ -151,13 +151,13 @@ class SpaceReader:
             white=_white(told),
         )
 
-    def lab(self, parts: list[Object], depth: int) -> InkSpace:  # noqa: ARG002
+    def lab(self, parts: list[Object], depth: int) -> Space:  # noqa: ARG002
         told = dictionary_of(parts[1])
         _white(told)
         bounds = pairs_of(told["/Range"], count=2) if "/Range" in told else np.array([[-100.0, 100.0]] * 2)
         return Lab(target=self.target, range=bounds)
 
-    def indexed(self, parts: list[Object], depth: int) -> InkSpace:
+    def indexed(self, parts: list[Object], depth: int) -> Space:
         if len(parts) < 4:
             raise Malformed("a table of colours without its table")
         base = self.space(parts[1], depth + 1)
@@ -172,7 +172,7 @@ class SpaceReader:
         values = low + samples.reshape(-1, base.components) / 255.0 * (high - low)
         return Indexed(base=base, table=base.amounts(values))
 
-    def named(self, parts: list[Object], depth: int) -> InkSpace:
+    def named(self, parts: list[Object], depth: int) -> Space:
         names = colorants_of(Array(parts))
         if names == (ALL,):
             return Everywhere(target=self.target)
@@ -187,7 +187,7 @@ class SpaceReader:
             raise Malformed("inks whose look does not fit the space it is told in")
         return Alternate(tint=tint, under=under, components=len(names))
 
-    def pattern(self, parts: list[Object], depth: int) -> InkSpace:
+    def pattern(self, parts: list[Object], depth: int) -> Space:
         under: Space = self.space(parts[1], depth + 1)
         if isinstance(under, Pattern):
             raise Malformed("patterns of patterns")
@@ -209,7 +209,7 @@ def _table_bytes(table: Object) -> bytes:
     raise Malformed("a table of colours that is no data")
 
 
-Kind = Callable[[SpaceReader, list[Object], int], InkSpace]
+Kind = Callable[[SpaceReader, list[Object], int], Space]
 KINDS: dict[str, Kind] = {
     "ICCBased": SpaceReader.icc,
     "CalGray": SpaceReader.cal_gray,

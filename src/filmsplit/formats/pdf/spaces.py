@@ -8,12 +8,12 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name, Object, Stream
 
 from filmsplit.formats.pdf.asked import PdfAsked
+from filmsplit.formats.pdf.colour import Space
 from filmsplit.formats.pdf.conversion import Conversion, Way, is_cmyk_profile, output_profile
 from filmsplit.formats.pdf.inks import Inks
 from filmsplit.formats.pdf.ledger import Ledger
 from filmsplit.formats.pdf.malformed import Malformed
 from filmsplit.formats.pdf.numbers_of import name_of
-from filmsplit.formats.pdf.space_kinds import InkSpace
 from filmsplit.formats.pdf.space_reader import DEVICE, SHORT, SpaceReader
 from filmsplit.formats.pdf.spots import spots_of
 from filmsplit.formats.pdf.target import InkTarget, Target, ToneTarget
@@ -32,7 +32,7 @@ class PageColours:
     ledger: Ledger
     conversion: Conversion
     is_tone: bool = False
-    _known: dict[object, InkSpace] = field(default_factory=dict, repr=False, compare=False)
+    _known: dict[object, Space] = field(default_factory=dict, repr=False, compare=False)
 
     @property
     def count(self) -> int:
@@ -44,7 +44,7 @@ class PageColours:
             return ToneTarget()
         return InkTarget(inks=self.inks, ledger=self.ledger, conversion=self.conversion)
 
-    def space_of(self, described: Object, resources: Object) -> InkSpace:
+    def space_of(self, described: Object, resources: Object) -> Space:
         """The space an object describes: a name or an array. Raises ``Malformed``."""
         described = _resolved(described, resources)
         defaults = _defaults(resources)
@@ -53,6 +53,10 @@ class PageColours:
             reader = SpaceReader(target=self.target, ledger=self.ledger, resources=resources, defaults=defaults)
             self._known[key] = reader.space(described, 0)
         return self._known[key]
+
+    def noting(self, ledger: Ledger) -> PageColours:
+        """The same spaces, read anew, whose notes go to another ledger."""
+        return PageColours(inks=self.inks, ledger=ledger, conversion=self.conversion, is_tone=self.is_tone)
 
 
 def _resolved(described: Object, resources: Object) -> Object:
