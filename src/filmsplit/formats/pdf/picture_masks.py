@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import zlib
-
 import numpy as np
 from pikepdf import Dictionary, Name, Stream
 
 from filmsplit.formats.pdf.colour import Numbers
+from filmsplit.formats.pdf.deflated import Deflated
 from filmsplit.formats.pdf.ledger import Ledger
 from filmsplit.formats.pdf.malformed import Malformed
 from filmsplit.formats.pdf.numbers_of import numbers_of, pairs_of
-from filmsplit.formats.pdf.picture_planes import AT_ONCE, FASTEST, Blend
+from filmsplit.formats.pdf.picture_planes import AT_ONCE, Blend
 from filmsplit.formats.pdf.raster import Raster, raster
 
 LEAST_OPAQUE = 1.0 / 255.0
@@ -33,26 +32,24 @@ def _new(image: Stream, data: bytes, entries: Dictionary) -> Stream:
 def key_mask(image: Stream, found: Raster, *, components: int) -> Stream:
     """A stencil that leaves out the colours of a colour key."""
     bounds = pairs_of(image["/Mask"], count=components)
-    packer, parts = zlib.compressobj(FASTEST), []
+    packer = Deflated()
     for start in range(0, found.height, step := max(1, AT_ONCE // found.width)):
         samples = found.rows(start, min(found.height, start + step))[..., :components]
         left_out = ((samples >= bounds[:, 0]) & (samples <= bounds[:, 1])).all(axis=-1)
-        parts.append(packer.compress(np.packbits(left_out, axis=1).tobytes()))
-    parts.append(packer.flush())
+        packer.add(np.packbits(left_out, axis=1))
     size = {"/Width": found.width, "/Height": found.height, "/BitsPerComponent": 1, "/ImageMask": True}
-    return _new(image, b"".join(parts), Dictionary({"/Type": Name.XObject, "/Subtype": Name.Image, **size}))
+    return _new(image, packer.data(), Dictionary({"/Type": Name.XObject, "/Subtype": Name.Image, **size}))
 
 
 def opacity(image: Stream, found: Raster, *, component: int) -> Stream:
     """A soft mask of the channel that says how opaque a JPEG 2000 is."""
-    packer, parts = zlib.compressobj(FASTEST), []
+    packer = Deflated()
     for start in range(0, found.height, step := max(1, AT_ONCE // found.width)):
         samples = found.rows(start, min(found.height, start + step))[..., component]
         grey = np.rint(samples * (255.0 / (2.0**found.bits - 1.0))).astype(np.uint8)
-        parts.append(packer.compress(grey.tobytes()))
-    parts.append(packer.flush())
+        packer.add(grey)
     size = {"/Width": found.width, "/Height": found.height, "/BitsPerComponent": 8, "/ColorSpace": Name.DeviceGray}
-    return _new(image, b"".join(parts), Dictionary({"/Type": Name.XObject, "/Subtype": Name.Image, **size}))
+    return _new(image, packer.data(), Dictionary({"/Type": Name.XObject, "/Subtype": Name.Image, **size}))
 
 
 def unmixed(image: Stream, found: Raster, ledger: Ledger) -> Blend | None:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import zlib
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from filmsplit.formats.pdf.colour import Bounds, Numbers, Space
+from filmsplit.formats.pdf.deflated import WHITE, Deflated
 from filmsplit.formats.pdf.raster import Raster, Samples
 from filmsplit.formats.pdf.space_kinds import Cmyk
 from filmsplit.formats.pdf.space_named import Named
@@ -17,35 +17,9 @@ from filmsplit.formats.pdf.target import InkTarget
 
 AT_ONCE = 1 << 18
 """Dots converted at once."""
-FASTEST = 1
-WHITE = 255
 Dots = NDArray[np.uint8]
 Blend = Callable[[Numbers, int, int], Numbers]
 """Undoes what was mixed into the colours, ``(n, components)`` of rows from, up to."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Plane:
-    """Grey dots of one ink, deflated; ``data`` is empty where all are white."""
-
-    data: bytes
-
-
-@dataclass(slots=True)
-class _Packer:
-    """Deflates what is given to it, and remembers whether anything was not white."""
-
-    _packer: object = field(default_factory=lambda: zlib.compressobj(FASTEST))
-    _parts: list[bytes] = field(default_factory=list)
-    _is_white: bool = True
-
-    def add(self, grey: Dots) -> None:
-        self._is_white = self._is_white and bool((grey == WHITE).all())
-        self._parts.append(self._packer.compress(np.ascontiguousarray(grey).data))  # type: ignore[attr-defined]
-
-    def finished(self) -> Plane:
-        self._parts.append(self._packer.flush())  # type: ignore[attr-defined]
-        return Plane(data=b"" if self._is_white else b"".join(self._parts))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,16 +43,16 @@ class Reading:
         return None
 
 
-def planes(found: Raster, reading: Reading, *, boxes: tuple[int, int] = (1, 1)) -> dict[int, Plane]:
+def planes(found: Raster, reading: Reading, *, boxes: tuple[int, int] = (1, 1)) -> dict[int, Deflated]:
     """Each ink the space addresses. ``boxes`` are so many rows and columns of which one dot is made, their mean."""
-    packers = {plane: _Packer() for plane in sorted(reading.space.inks)}
+    packers = {plane: Deflated() for plane in sorted(reading.space.inks)}
     direct = reading.direct
     for start, stop in _bands(found, boxes[0]):
         samples = found.rows(start, stop)
         greys = _general(samples, reading, (start, stop)) if direct is None else _direct(samples, reading, direct)
         for plane, grey in greys:
             packers[plane].add(_reduced(grey, boxes))
-    return {plane: packer.finished() for plane, packer in packers.items()}
+    return packers
 
 
 def _bands(found: Raster, box: int) -> Iterator[tuple[int, int]]:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from pikepdf import Array, Dictionary, Name, Object, Stream, String
 
 from filmsplit.formats.pdf.colour import Bounds, Colours, Space
+from filmsplit.formats.pdf.deflated import WHITE, Deflated
 from filmsplit.formats.pdf.ledger import Ledger
 from filmsplit.formats.pdf.malformed import Malformed
 from filmsplit.formats.pdf.numbers_of import pairs_of, whole_of
@@ -23,7 +24,7 @@ from filmsplit.formats.pdf.picture_headers import (
     jpx_header,
 )
 from filmsplit.formats.pdf.picture_masks import key_mask, opacity, unmixed
-from filmsplit.formats.pdf.picture_planes import WHITE, Plane, Reading, planes
+from filmsplit.formats.pdf.picture_planes import Reading, planes
 from filmsplit.formats.pdf.raster import Raster, raster, size_of
 from filmsplit.formats.pdf.unpacked import filters_of, packed
 
@@ -65,12 +66,12 @@ class DotPicture:
     image: Stream
     inks: frozenset[int]
     size: tuple[int, int]
-    planes: dict[int, Plane]
+    planes: dict[int, Deflated]
 
     def grey(self, plane: int) -> Stream | None:
         """The picture for one plane; ``None`` where it is white."""
         found = self.planes.get(plane)
-        return None if found is None or not found.data else _grey_copy(self.image, found.data, self.size)
+        return None if found is None or found.is_white else _grey_copy(self.image, found.data(), self.size)
 
     def white(self) -> Stream:
         """A white picture of the same shape; its masks are what shape it."""

@@ -24,6 +24,8 @@ SHORT = {
 GROWTH = {"/LZWDecode": 1400, "/RunLengthDecode": 64, "/ASCIIHexDecode": 1, "/ASCII85Decode": 4}
 """How many bytes one byte can become at most: a code of 12 bits stands for 4 096 at the very most, "z" for four."""
 CHUNK = 1 << 20
+STEP, SMALL_STEP = 1 << 16, 1 << 8
+TOO_MUCH = "a stream with more data than is ever needed"
 MOST_FILTERS = 6
 
 
@@ -70,56 +72,64 @@ def packed(stream: Stream, *, most: int) -> Packed:
             return Packed(data=data, filter=name, parameters=parameters)
         data = _undone(data, name, parameters=parameters, most=most)
     if len(data) > most:
-        raise Malformed("a stream with more data than is ever needed")
+        raise Malformed(TOO_MUCH)
     return Packed(data=data)
 
 
 def _undone(data: bytes, name: str, *, parameters: Object | None, most: int) -> bytes:
     if name == "/Crypt":
         return data
-    if name != "/FlateDecode" and name not in GROWTH:
+    if name == "/FlateDecode":
+        if parameters is None or int(parameters.get("/Predictor", 1)) <= 1:
+            return _inflated(data, most)
+        if _inflates_beyond(data, most):
+            raise Malformed(TOO_MUCH)
+    elif name not in GROWTH:
         raise Malformed(f"an unknown filter {name[:40]}")
-    if _grown(data, name, most) > most:
-        raise Malformed("a stream with more data than is ever needed")
-    if name == "/FlateDecode" and (parameters is None or int(parameters.get("/Predictor", 1)) <= 1):
-        return _inflated(data)
+    elif len(data) * GROWTH[name] > 16 * most:
+        raise Malformed(TOO_MUCH)
     return _by_library(data, name, parameters)
 
 
-def _grown(data: bytes, name: str, most: int) -> int:
-    """Bytes it becomes; some number above ``most`` where it is more."""
-    if name == "/LZWDecode":
-        return len(data) * GROWTH[name] if len(data) * GROWTH[name] > 16 * most else 0
-    if name in GROWTH:
-        return len(data) * GROWTH[name] if len(data) > most else 0
-    unpacker, total, rest = zlib.decompressobj(), 0, data
+def _inflated(data: bytes, most: int) -> bytes:
+    """What can be had of it: streams cut short or damaged are drawn as far as they go."""
     try:
-        while rest and total <= most and not unpacker.eof:
-            total += len(unpacker.decompress(rest, CHUNK))
-            rest = unpacker.unconsumed_tail
+        found = zlib.decompressobj().decompress(data, most + 1)
     except zlib.error:
-        return total
-    return total
+        found = _inflated_in_parts(data, most)
+    if len(found) > most:
+        raise Malformed(TOO_MUCH)
+    return found
 
 
-def _inflated(data: bytes) -> bytes:
-    """What can be had of it: streams cut short are drawn as far as they go."""
-    unpacker = zlib.decompressobj()
+def _inflated_in_parts(data: bytes, most: int) -> bytes:
+    unpacker, parts, total = zlib.decompressobj(), [], 0
     try:
-        return unpacker.decompress(data)
+        for at in range(0, len(data), SMALL_STEP):
+            parts.append(unpacker.decompress(unpacker.unconsumed_tail + data[at : at + SMALL_STEP], CHUNK))
+            total += len(parts[-1])
+            if total > most:
+                break
     except zlib.error:
-        return _inflated_in_parts(data)
-
-
-def _inflated_in_parts(data: bytes) -> bytes:
-    unpacker, parts = zlib.decompressobj(), []
-    try:
-        for at in range(0, len(data), 256):
-            parts.append(unpacker.decompress(data[at : at + 256]))
-    except zlib.error:
-        if not parts:
+        if not total:
             raise Malformed("data that can not be unpacked") from None
     return b"".join(parts)
+
+
+def _inflates_beyond(data: bytes, most: int) -> bool:
+    """Whether it becomes more than so many bytes, of which few are held."""
+    unpacker, total = zlib.decompressobj(), 0
+    try:
+        for at in range(0, len(data), STEP):
+            rest = data[at : at + STEP]
+            while rest:
+                total += len(unpacker.decompress(rest, CHUNK))
+                rest = unpacker.unconsumed_tail
+                if total > most:
+                    return True
+    except zlib.error:
+        return False
+    return False
 
 
 def _by_library(data: bytes, name: str, parameters: Object | None) -> bytes:
