@@ -6,10 +6,14 @@ import secrets
 import socket
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from filmsplit.actions.shop import Shop
 from filmsplit.formats.replace_file import create_file
 from filmsplit.messages import Problem, Refusal
+
+if TYPE_CHECKING:
+    import uvicorn
 
 ADDRESS = "127.0.0.1"
 USUAL_PORT = 8650
@@ -48,6 +52,11 @@ def listen(shop: Shop, *, port: int = USUAL_PORT) -> Served:
 
 def run(served: Served) -> None:
     """Serve until stopped."""
+    server_of(served).run(sockets=[served.listening])
+
+
+def server_of(served: Served) -> uvicorn.Server:
+    """The server for a workbench, not running yet."""
     import uvicorn  # noqa: PLC0415 - only who serves waits for the server
 
     from filmsplit.web.app import create_app  # noqa: PLC0415 - the same
@@ -55,7 +64,7 @@ def run(served: Served) -> None:
     hosts = frozenset(f"{name}:{served.port}" for name in (ADDRESS, "localhost"))
     app = create_app(served.shop, hosts=hosts, secret=secret_of(served.shop.folder))
     config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off")
-    uvicorn.Server(config).run(sockets=[served.listening])
+    return uvicorn.Server(config)
 
 
 def secret_of(folder: Path) -> bytes:
