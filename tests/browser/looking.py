@@ -84,7 +84,9 @@ class Eyes:
 
     def links(self) -> list[str]:
         """The paths that the page leads to on its own server."""
-        found = self.page.eval_on_selector_all("a[href]", "(all) => all.map((each) => each.href.baseVal ?? each.getAttribute('href'))")
+        found = self.page.eval_on_selector_all(
+            "a[href]", "(all) => all.map((each) => each.href.baseVal ?? each.getAttribute('href'))"
+        )
         return [each.partition("#")[0] for each in found if each.startswith("/")]
 
 

@@ -10,8 +10,8 @@ from pathlib import Path
 
 import httpx2
 
-from filmsplit.actions.register import Daybook, register
 from filmsplit.actions.jobs import today
+from filmsplit.actions.register import Daybook, register
 from filmsplit.actions.shop import Shop, bring_demo_press
 from filmsplit.web.serve import listen, server_of
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import secrets
 import socket
 from dataclasses import dataclass
@@ -57,13 +58,16 @@ def run(served: Served) -> None:
 
 def server_of(served: Served) -> uvicorn.Server:
     """The server for a workbench, not running yet."""
+    gc.disable()  # what is imported stays: looking through it for rubbish again and again takes a tenth of the start
     import uvicorn  # noqa: PLC0415 - only who serves waits for the server
 
     from filmsplit.web.app import create_app  # noqa: PLC0415 - the same
 
+    gc.freeze()
+    gc.enable()
     hosts = frozenset(f"{name}:{served.port}" for name in (ADDRESS, "localhost"))
     app = create_app(served.shop, hosts=hosts, secret=secret_of(served.shop.folder))
-    config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off")
+    config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off", ws="none")
     return uvicorn.Server(config)
 
 
