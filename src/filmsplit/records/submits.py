@@ -20,8 +20,8 @@ LONGEST_KEY = 64
 def recorded_before(writer: Writer, key: str, *, said: str) -> int | None:
     """The run that recorded what was sent under ``key``; ``None`` the first time, and it is then noted.
 
-    What was recorded before leaves no second run. ``said`` is what was sent, in any form that is the same for the same. :class:`Refusal` where the key cannot be one,
-    or was used for something else: that one would be lost.
+    What was recorded before leaves no second run. ``said`` is what was sent, in any form that is the same for the same.
+    :class:`Refusal` where the key cannot be one, or was used for something else: that one would be lost.
     """
     if not 0 < len(key) <= LONGEST_KEY or not key.isascii() or not key.isprintable():
         raise Refusal(Problem("submit-key-unusable", {"most": LONGEST_KEY}))
