@@ -162,10 +162,15 @@ def ranked(
             failed.append(cure)
         else:
             tried.append(Tried(cure=cure, strongest=left, gain=gained(before, left)))
-    tried.sort(key=lambda each: (each.strongest, each.cure.ink_mm2))
+    order = sorted_by_rest(tried)
     sides = [trial.off(side) for side in (-SPLIT_OFF, SPLIT_OFF)]
-    best = [replace(each, band=_band(job, each, sides=sides)) for each in tried[:MOST_BANDS]]
-    return Cures(before=before, tried=(*best, *tried[MOST_BANDS:]), refused=tuple(refused), not_settled=tuple(failed))
+    best = [replace(each, band=_band(job, each, sides=sides)) for each in order[:MOST_BANDS]]
+    return Cures(before=before, tried=(*best, *order[MOST_BANDS:]), refused=tuple(refused), not_settled=tuple(failed))
+
+
+def sorted_by_rest(tried: Sequence[Tried]) -> tuple[Tried, ...]:
+    """The one that leaves least first; of two alike the one that costs less ink."""
+    return tuple(sorted(tried, key=lambda each: (each.strongest, each.cure.ink_mm2)))
 
 
 def gained(before: float, after: float) -> float:
