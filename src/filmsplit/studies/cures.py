@@ -16,7 +16,7 @@ from filmsplit.ink.splitting import Array
 from filmsplit.setup.zones import ZonedTrain
 from filmsplit.simulation.settle import settle
 from filmsplit.studies.film_setting import FilmSetting, SheetPlace
-from filmsplit.studies.ghosts import ghost_map
+from filmsplit.studies.ghosts import even_print, strongest_difference
 from filmsplit.studies.sheet_image import SheetImage
 from filmsplit.studies.zoned import zoned_train
 
@@ -117,10 +117,11 @@ class Trial:
         zoned = self.zoned(setting)
         films_um = self.films_um(zoned)
         solution = settle(zoned.train, zoned.keyed(films_um))
-        if not solution.ok:
+        film = solution.sheet_um
+        even = even_print(zoned, films_um, start=solution) if solution.ok else None
+        if film is None or even is None:
             return None
-        found = ghost_map(zoned, films_um, solution=solution, trials=0)
-        return max((abs(each.strongest) for each in found.areas), default=0.0) if found.settled else None
+        return strongest_difference(film, even, coverage=zoned.demand.coverage, grid=zoned.train.grid)
 
     def zoned(self, setting: FilmSetting) -> ZonedTrain:
         """The train of a setting as it is tried."""
