@@ -143,9 +143,7 @@ def marched_strongest(setting: FilmSetting, trial: Trial) -> float:
     turns = with_common_period(setting.network)[1].revolutions
     prints = []
     for each in (demand, even):
-        state = march(
-            zoned.train, each, state=empty(zoned.train), revolutions=MARCHED_PERIODS * period.revolutions
-        ).state
+        state = march(zoned.train, each, state=empty(zoned.train), revolutions=MARCHED_PERIODS * turns).state
         passing = march(zoned.train, each, state=state, revolutions=turns, watch=True).passing
         assert passing is not None
         prints.append(passing.sheet_um)
