@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
 
+from filmsplit.actions.cures import CuresFound, CuresTold, cures_of
 from filmsplit.actions.job_asked import JobAsked
 from filmsplit.actions.setup import Set, Told, set_job
 from filmsplit.actions.work import WorkAsked
+from filmsplit.artwork import WorkStyle
 from filmsplit.ink.density import DensityCurve, solid_density
 from filmsplit.messages import Problem, Refusal
+from filmsplit.studies.cure_list import Allowed
 from filmsplit.studies.even_areas import EvenArea
 from filmsplit.studies.film_answer import told
 from filmsplit.studies.ghosts import VISIBLE, Box, Cause, Ghost, GhostMap, ghost_map
@@ -79,6 +82,7 @@ class ForeseenAnswer:
     sheet_length_mm: float = told("sheet in the direction of travel", "mm")
     sheet_width_mm: float = told("sheet across", "mm")
     inks: tuple[InkForeseen, ...] = told("every ink, in the order in which it is printed")
+    cures: CuresTold | None = told("what can be done about the strongest ghost; null where nobody asked")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -88,6 +92,7 @@ class Foreseen:
     answer: ForeseenAnswer
     job: Set
     maps: tuple[GhostMap, ...]
+    cures: CuresFound | None = None
 
 
 def foresee(  # noqa: PLR0913  (all but three are named and have defaults)
@@ -98,8 +103,12 @@ def foresee(  # noqa: PLR0913  (all but three are named and have defaults)
     visible: float | None = None,
     records: Path | None = None,
     telling: Told | None = None,
+    allowed: Allowed | None = None,
 ) -> Foreseen:
-    """Set the job, then look for ghosts. :class:`Refusal` as :func:`set_job`, and for a visibility that cannot be."""
+    """Set the job, then look for ghosts, and with ``allowed`` try what can be done about them.
+
+    :class:`Refusal` as :func:`set_job`, and for a visibility that cannot be.
+    """
     threshold = VISIBLE if visible is None else visible
     if not LEAST_VISIBLE <= threshold <= MOST_VISIBLE:
         values = {"given": 100 * threshold, "low": 100 * LEAST_VISIBLE, "high": 100 * MOST_VISIBLE}
@@ -109,6 +118,7 @@ def foresee(  # noqa: PLR0913  (all but three are named and have defaults)
         ghost_map(study.zoned, study.settings.set_films_um, solution=study.solution, visible=threshold)
         for study in job.studies
     )
+    cures = None if allowed is None else cures_of(job, _allowed(allowed, work))
     answer = ForeseenAnswer(
         press=job.answer.press,
         invented=job.answer.invented,
@@ -118,8 +128,14 @@ def foresee(  # noqa: PLR0913  (all but three are named and have defaults)
         sheet_length_mm=job.answer.sheet_length_mm,
         sheet_width_mm=job.answer.sheet_width_mm,
         inks=tuple(_ink(job, number, found) for number, found in enumerate(maps)),
+        cures=None if cures is None else cures.answer,
     )
-    return Foreseen(answer=answer, job=job, maps=maps)
+    return Foreseen(answer=answer, job=job, maps=maps, cures=cures)
+
+
+def _allowed(allowed: Allowed, work: WorkAsked) -> Allowed:
+    """With what the work itself says: its gripper margin, and whether its back is on the same plate."""
+    return replace(allowed, gripper_mm=work.gripper_mm, backed=work.style is not WorkStyle.SHEETWISE)
 
 
 def _ink(job: Set, number: int, found: GhostMap) -> InkForeseen:

@@ -13,8 +13,9 @@ from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Press, Unit
 from filmsplit.press.asked import units_asked
 from filmsplit.records.codes import read_code
-from filmsplit.records.jobs import DensityReading, JobRecord, ZoneRecord, find_jobs, job_of, log_job
+from filmsplit.records.jobs import DensityReading, JobRecord, ZoneRecord, find_jobs, job_of, job_of_run, log_job
 from filmsplit.records.store import Store
+from filmsplit.records.submits import recorded_before
 
 MOST_FOUND = 20
 """Jobs listed unless more are asked for."""
@@ -87,6 +88,23 @@ def log(reference: str, job: JobRecord, *, told: Told, records: Path, code: str 
         code = log_job(writer, whole, code=code)
     store.close()
     return replace(whole, code=code)
+
+
+def log_once(reference: str, job: JobRecord, *, told: Told, records: Path, key: str) -> JobRecord:
+    """Put the job on record as :func:`log` does; sent again under the same ``key``, it is the job of the first time."""
+    whole = checked(reference, job, told).job
+    store = Store.at(records)
+    try:
+        with store.write("job log") as writer:
+            before = recorded_before(writer, key, said=repr(whole))
+            if before is None:
+                return replace(whole, code=log_job(writer, whole))
+            found = job_of_run(writer.connection, before)
+    finally:
+        store.close()
+    if found is None:
+        raise Refusal(Problem("submit-key-used", {"key": key}))
+    return found
 
 
 def find(

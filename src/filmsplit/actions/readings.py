@@ -19,15 +19,18 @@ from filmsplit.records.entries import (
     all_entries,
     entries_of_press,
     entries_of_roller,
+    entries_of_run,
     kind_and_standing,
     log_entry,
     strike,
 )
 from filmsplit.records.hardness import Hardness, hardness_of
-from filmsplit.records.instruments import Instrument, instrument_named
+from filmsplit.records.instruments import Instrument, all_instruments, instrument_named
 from filmsplit.records.kinds import KINDS, Kind, Subject
 from filmsplit.records.positions import PressPlace, fitted, positions_on
 from filmsplit.records.rollers import facts_on, marks
+from filmsplit.records.store import Writer
+from filmsplit.records.submits import recorded_before
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,25 +76,36 @@ class Listed:
     marks: Mapping[int, str]
 
 
-def record(told: Sequence[Told], *, book: Daybook) -> tuple[Recorded, ...]:
-    """Put everything told on record in one transaction; :class:`Refusal` with all that stands in the way of any."""
+def record(told: Sequence[Told], *, book: Daybook, key: str = "") -> tuple[Recorded, ...]:
+    """Put everything told on record in one transaction; :class:`Refusal` with all that stands in the way of any.
+
+    ``key`` is the sender's own name for what is sent: told again under it, it is not recorded again, and the answer is
+    what was recorded the first time.
+    """
+    with opened(book) as store, store.write("reading add") as writer:
+        before = recorded_before(writer, key, said=repr(tuple(told))) if key else None
+        if before is None:
+            return _record(writer, told, book=book)
+        return tuple(_again(writer.connection, each) for each in entries_of_run(writer.connection, before))
+
+
+def _record(writer: Writer, told: Sequence[Told], *, book: Daybook) -> tuple[Recorded, ...]:
     problems: list[Problem] = []
     done: list[Recorded] = []
-    with opened(book) as store, store.write("reading add") as writer:
-        for each in told:
-            try:
-                seen = _seen(writer.connection, each, book=book)
-            except Refusal as refusal:
-                problems.extend(problem.at(each.place) for problem in refusal.problems)
-                continue
-            found = [*problems_of(seen), *_correction_problems(writer.connection, each)]
-            problems.extend(problem.at(each.place) for problem in found)
-            if not found:
-                entry = replace(seen.entry, reliable=is_reliable(seen.entry, seen.facts))
-                number = log_entry(writer, entry, instead_of=each.instead_of)
-                done.append(_recorded(replace(entry, number=number), seen))
-        if problems:
-            raise Refusal(problems)
+    for each in told:
+        try:
+            seen = _seen(writer.connection, each, book=book)
+        except Refusal as refusal:
+            problems.extend(problem.at(each.place) for problem in refusal.problems)
+            continue
+        found = [*problems_of(seen), *_correction_problems(writer.connection, each)]
+        problems.extend(problem.at(each.place) for problem in found)
+        if not found:
+            entry = replace(seen.entry, reliable=is_reliable(seen.entry, seen.facts))
+            number = log_entry(writer, entry, instead_of=each.instead_of)
+            done.append(_recorded(replace(entry, number=number), seen))
+    if problems:
+        raise Refusal(problems)
     return tuple(done)
 
 
@@ -214,6 +228,12 @@ def _number_problems(connection: sa.Connection, number: int) -> list[Problem]:
     if found is None:
         return [Problem("reading-number-unknown", {"number": number})]
     return [] if found[1] else [Problem("reading-replaced-already", {"number": number})]
+
+
+def _again(connection: sa.Connection, entry: Entry) -> Recorded:
+    """An entry that was recorded before, with what its hardness says; what was noticed was told then."""
+    gauge = next((each for each in all_instruments(connection) if each.id == entry.instrument_id), None)
+    return Recorded(entry=entry, notices=(), hardness=hardness_of(entry, gauge) if entry.kind == "hardness" else None)
 
 
 def _recorded(entry: Entry, seen: Seen) -> Recorded:

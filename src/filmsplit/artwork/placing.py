@@ -113,7 +113,9 @@ def turned(artwork: CoverageMap, placement: Placement) -> CoverageMap:
         shares, round_mm, across_mm = np.rot90(shares, -1), across_mm, _from_the_end(round_mm)
     if placement.turn.value:
         steps.append(Step(StepKind.TURNED, {"degrees": placement.turn.value}))
-    steps.append(Step(StepKind.PLACED, {"lead_mm": placement.lead_mm, "side_mm": placement.side_mm}))
+    steps.append(
+        Step(StepKind.PLACED, {"lead_mm": round(placement.lead_mm, 2), "side_mm": round(placement.side_mm, 2)})
+    )
     return CoverageMap(
         ink=artwork.ink,
         coverage=shares,

@@ -9,10 +9,14 @@ import click
 
 from filmsplit.cli.record_options import JSON, RECORDS
 from filmsplit.cli.setup_command import job_options
-from filmsplit.messages import Refusal, label
+from filmsplit.messages import Problem, Refusal, label
 
 if TYPE_CHECKING:
     from filmsplit.cli.setup_words import SetupWords
+    from filmsplit.studies.cure_list import Allowed
+
+MOST_STROKE_MM = 150.0
+"""As in a press file."""
 
 # ruff: noqa: PLC0415 - `--help` must not wait for what a command needs when it runs
 
@@ -25,6 +29,12 @@ if TYPE_CHECKING:
 @click.option(
     "--picture", type=click.Path(path_type=Path, dir_okay=False), metavar="FILE", help=label("cli_foresee.picture")
 )
+@click.option("--cures", is_flag=True, help=label("cli_cures.cures"))
+@click.option("--any-grain", is_flag=True, help=label("cli_cures.any_grain"))
+@click.option("--no-trim", is_flag=True, help=label("cli_cures.no_trim"))
+@click.option("--fixed-guide", is_flag=True, help=label("cli_cures.fixed_guide"))
+@click.option("--one-pass", is_flag=True, help=label("cli_cures.one_pass"))
+@click.option("--stroke", metavar="LOW-HIGH", help=label("cli_cures.stroke"))
 @click.option("--over", is_flag=True, help=label("cli.over"))
 @JSON
 @RECORDS
@@ -38,12 +48,14 @@ def foresee(reference: str, work: tuple[str, ...], *, as_json: bool, **given: An
     from filmsplit.cli.setup_words import read_words
 
     asked, job, problems = read_words(work, cast("SetupWords", given))
+    allowed, more = _allowed(given)
+    problems += more
     if given["picture"]:
         problems += picture_problems(given["picture"], over=given["over"])
     if problems:
         raise Refusal(problems)
     visible = None if given["visible"] is None else given["visible"] / 100
-    found = foreseen(reference, asked, job, visible=visible, records=records_file(given["records"]))
+    found = foreseen(reference, asked, job, visible=visible, records=records_file(given["records"]), allowed=allowed)
     if given["picture"]:
         for path in write_pictures(found, given["picture"], over=given["over"]):
             click.echo(label("cli.written", file=path), err=True)
@@ -53,3 +65,28 @@ def foresee(reference: str, work: tuple[str, ...], *, as_json: bool, **given: An
         click.echo(to_json(KIND, **cast("dict[str, object]", plain(found.answer))))
     else:
         print_foreseen(found.answer)
+
+
+def _allowed(given: dict[str, Any]) -> tuple[Allowed | None, list[Problem]]:
+    """What may be done about ghosts, if that was asked; and what of it was not understood."""
+    from filmsplit.studies.cure_list import Allowed
+
+    if not given["cures"]:
+        return None, []
+    stroke_mm, problems = None, []
+    if given["stroke"] is not None:
+        try:
+            low, high = (float(part) for part in given["stroke"].replace("–", "-").split("-"))
+            stroke_mm = (low, high) if 0 <= low <= high <= MOST_STROKE_MM else None
+        except ValueError:
+            stroke_mm = None
+        if stroke_mm is None:
+            problems = [Problem("foresee-stroke-not-understood", {"text": given["stroke"], "most_mm": MOST_STROKE_MM})]
+    allowed = Allowed(
+        trim=not given["no_trim"],
+        grain_free=given["any_grain"],
+        guide_free=not given["fixed_guide"],
+        stroke_mm=stroke_mm,
+        second_pass=not given["one_pass"],
+    )
+    return allowed, problems

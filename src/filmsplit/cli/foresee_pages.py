@@ -6,6 +6,7 @@ import click
 
 from filmsplit.actions.foresee import MOST_SHOWN, AreaTold, ForeseenAnswer, GhostTold, InkForeseen
 from filmsplit.actions.foresee_words import cause_words, place_words
+from filmsplit.cli.cures_pages import print_cures
 from filmsplit.cli.problems import problem_text
 from filmsplit.cli.show import console, print_bullet, table
 from filmsplit.messages import label
@@ -22,6 +23,8 @@ def print_foreseen(found: ForeseenAnswer) -> None:
     click.echo(label(key, percent=f"{100 * found.visible:g}"))
     for ink in found.inks:
         _print_ink(ink)
+    if found.cures is not None:
+        print_cures(found.cures)
 
 
 def _print_ink(ink: InkForeseen) -> None:

@@ -21,8 +21,8 @@ ID_MM = 4.4
 _MARGIN_MM = 3.0
 _CYLINDER_SHARE = 0.55
 """How much of the plate's height is shown below the train, as a share of its diameter."""
-_CONTACT_R_MM = 6.0
-"""Half a finger: 48 px where the map is 800 px wide."""
+_CONTACT_R_MM = 6.3
+"""Half a finger: 48 px across on a map of 765 px, and the pages never show it narrower."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +129,7 @@ def _roller_link(body: Body, place: Place) -> str:
 def _contact_link(nip: Nip, place: Place) -> str:
     x, y = nip.at
     shown = circle(x, y, 1.6, fill=PAPER, stroke=INK, stroke_width=0.4) if place.mark else ""
-    return _link(place, circle(x, y, _CONTACT_R_MM / 2, fill="transparent", class_="touch") + shown)
+    return _link(place, circle(x, y, _CONTACT_R_MM, fill="transparent", class_="touch") + shown)
 
 
 def _link(place: Place, content: str) -> str:
@@ -140,7 +140,7 @@ def _mark(body: Body, mark: str) -> str:
     """The state of a roller in a letter or sign below its id, in a box: colour is never the only carrier."""
     if not mark:
         return ""
-    size = 3.6
+    size = 4.2
     width, y = text_width_mm(mark, size, bold=True) + 2.0, body.y + 1.35 * ID_MM
     box = element(
         "rect",

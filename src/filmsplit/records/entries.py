@@ -137,6 +137,13 @@ def all_entries(connection: sa.Connection, *, kinds: Sequence[str] = ()) -> tupl
     return _entries(connection, _rows(connection, _wanted(sa.true(), kinds)))
 
 
+def entries_of_run(connection: sa.Connection, run_id: int) -> tuple[Entry, ...]:
+    """What one run put on record, whether it still counts or not, in the order written."""
+    return tuple(
+        sorted(_entries(connection, _rows(connection, entries.c.run_id == run_id)), key=lambda each: each.number)
+    )
+
+
 def all_ever(connection: sa.Connection) -> tuple[Entry, ...]:
     """Everything, also what was corrected or struck out, and what struck it out."""
     return _entries(connection, _rows(connection, sa.true()))

@@ -94,6 +94,12 @@ def job_of(connection: sa.Connection, code: str) -> JobRecord | None:
     return found[0] if found else None
 
 
+def job_of_run(connection: sa.Connection, run_id: int) -> JobRecord | None:
+    """The job that a run put on record."""
+    found = _jobs(connection, sa.select(jobs).where(jobs.c.run_id == run_id))
+    return found[0] if found else None
+
+
 def find_jobs(
     connection: sa.Connection, *, press: str = "", unit: str = "", words: Sequence[str] = (), most: int = 20
 ) -> tuple[JobRecord, ...]:

@@ -1,4 +1,4 @@
-"""The tables of runs and of jobs as printed.
+"""The tables of runs, of what was sent, and of jobs as printed.
 
 How all tables came to be stands in ``migrations``; a test holds both to each other.
 """
@@ -17,6 +17,16 @@ runs = Table(
     Column("what", String(80), nullable=False, comment="the command or page"),
     Column("version", String(40), nullable=False, comment="of the program"),
     comment="One row for everything that was recorded together.",
+)
+
+submits = Table(
+    "submits",
+    metadata,
+    key(),
+    run(),
+    Column("key", String(64), nullable=False, unique=True, comment="the sender's own name for what was sent"),
+    Column("digest", String(64), nullable=False, comment="SHA-256 of what was sent"),
+    comment="What was sent under a key: the same sent again is not recorded again.",
 )
 
 jobs = Table(

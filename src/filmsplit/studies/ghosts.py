@@ -119,7 +119,7 @@ def ghost_map(
     """
     grid, coverage = zoned.train.grid, zoned.demand.coverage
     film = solution.sheet_um
-    even = _print(zoned, films_um, coverage=spread_evenly(zoned), start=solution)
+    even = even_print(zoned, films_um, start=solution)
     if film is None or even is None:
         nothing = np.full(coverage.shape, np.nan)
         return GhostMap(ghosts=(), areas=(), even=(), strength=nothing, film_um=nothing, settled=False)
@@ -149,6 +149,13 @@ def ghost_map(
     return GhostMap(ghosts=ghosts, areas=tuple(seen), even=areas, strength=strength, film_um=film, settled=True)
 
 
+def strongest_difference(film: Array, even: Array, *, coverage: Array, grid: Grid) -> float:
+    """The strongest ghost of a print on any even area, seen or not, without its sign; 0 where there is no even area."""
+    ratio = np.divide(film, even, out=np.ones_like(film), where=even > 0)
+    areas = even_areas(coverage, cell_mm=(grid.round_mm, grid.across_mm))
+    return max((abs(_strongest(_strength(ratio, area, grid=grid), area)) for area in areas), default=0.0)
+
+
 def spread_evenly(zoned: ZonedTrain) -> Array:
     """The coverage with the image of each column spread along the printed length: no column takes more or less ink."""
     coverage = zoned.demand.coverage
@@ -162,6 +169,11 @@ def _printed_rows(zoned: ZonedTrain) -> Places:
     """Rows from the first to the last that carry image: beyond them is margin, and the gap."""
     inked = np.flatnonzero(zoned.demand.coverage.any(axis=1))
     return np.arange(inked[0], inked[-1] + 1) if inked.size else np.arange(0)
+
+
+def even_print(zoned: ZonedTrain, films_um: Array, *, start: Solution) -> Array | None:
+    """The settled film a layout is judged against: the same keys, the image spread evenly; ``None`` if not settled."""
+    return _print(zoned, films_um, coverage=spread_evenly(zoned), start=start)
 
 
 def _print(zoned: ZonedTrain, films_um: Array, *, coverage: Array, start: Solution) -> Array | None:

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import gc
 import secrets
 import socket
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from filmsplit.actions.shop import Shop
 from filmsplit.formats.replace_file import create_file
 from filmsplit.messages import Problem, Refusal
+
+if TYPE_CHECKING:
+    import uvicorn
 
 ADDRESS = "127.0.0.1"
 USUAL_PORT = 8650
@@ -48,14 +53,22 @@ def listen(shop: Shop, *, port: int = USUAL_PORT) -> Served:
 
 def run(served: Served) -> None:
     """Serve until stopped."""
+    server_of(served).run(sockets=[served.listening])
+
+
+def server_of(served: Served) -> uvicorn.Server:
+    """The server for a workbench, not running yet."""
+    gc.disable()  # what is imported stays: looking through it for rubbish again and again takes a tenth of the start
     import uvicorn  # noqa: PLC0415 - only who serves waits for the server
 
     from filmsplit.web.app import create_app  # noqa: PLC0415 - the same
 
+    gc.freeze()
+    gc.enable()
     hosts = frozenset(f"{name}:{served.port}" for name in (ADDRESS, "localhost"))
     app = create_app(served.shop, hosts=hosts, secret=secret_of(served.shop.folder))
-    config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off")
-    uvicorn.Server(config).run(sockets=[served.listening])
+    config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off", ws="none")
+    return uvicorn.Server(config)
 
 
 def secret_of(folder: Path) -> bytes:

@@ -1,0 +1,47 @@
+"""Cures as a person reads them in a terminal."""
+
+from __future__ import annotations
+
+import click
+
+from filmsplit.actions.cures import CuresTold, CureTold
+from filmsplit.cli.show import console, print_bullet, table
+from filmsplit.messages import label
+
+COLUMNS = ("number", "what", "left", "gain", "ink")
+
+
+def print_cures(found: CuresTold) -> None:
+    """What helps, the best first; what does not, as a number; what cannot be done, with the reason."""
+    console().print(f"\n[bold]{label('cure.heading', percent=f'{100 * found.before:.1f}')}[/]")
+    helpful = [each for each in found.cures if each.gain > 0]
+    if helpful:
+        made = table(*((label(f"cure.{name}"), "left" if name == "what" else "right") for name in COLUMNS))
+        for each in helpful:
+            made.add_row(str(each.number), each.words, _percent(each.strongest), _gain(each), _ink(each))
+        console().print(made)
+    else:
+        click.echo(label("cure.none"))
+    if len(found.cures) > len(helpful):
+        click.echo(label("cure.worse", count=len(found.cures) - len(helpful)))
+    if found.unsettled:
+        click.echo(label("cure.unsettled", count=found.unsettled))
+    if found.refused:
+        click.echo(label("cure.cannot"))
+        for refused in found.refused:
+            print_bullet(refused.words, out=console())
+
+
+def _percent(part: float) -> str:
+    return label("cure.percent", value=f"{100 * part:.1f}")
+
+
+def _gain(cure: CureTold) -> str:
+    if cure.low is None or cure.high is None:
+        return label("cure.percent", value=f"{100 * cure.gain:.0f}")
+    low, high = (f"{100 * each:.0f}" for each in (cure.low, cure.high))
+    return label("cure.unsure", gain=f"{100 * cure.gain:.0f}", low=low, high=high)
+
+
+def _ink(cure: CureTold) -> str:
+    return label("cure.grams", value=f"{cure.ink_g:.1f}") if cure.ink_g else ""
