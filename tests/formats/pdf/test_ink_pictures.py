@@ -417,17 +417,87 @@ def test_a_matte_of_another_size_is_told() -> None:
 # Size
 
 
+def noise(rows: int, columns: int, components: int) -> Samples:
+    return np.random.default_rng(4).integers(0, 256, (rows, columns, components)).astype(np.uint8)
+
+
 def test_pictures_finer_than_needed_are_reduced_to_means() -> None:
-    pdf = pikepdf.new()
-    dots = np.random.default_rng(4).integers(0, 256, (301, 402, 4)).astype(np.uint8)
-    made = image(pdf, dots.tobytes(), Name.DeviceCMYK, Width=402, Height=301)
-    picture = ink_picture(made, colours(), Dictionary(), most=(100, 100))
-    grey = picture.grey(1)
+    pdf, dots = pikepdf.new(), noise(300, 405, 4)
+    made = image(pdf, dots.tobytes(), Name.DeviceCMYK, Width=405, Height=300)
+    # Drawn over a dot each, boxes of three by three leave a ninth as many as are drawn.
+    grey = ink_picture(made, colours(), Dictionary(), drawn=(405, 300)).grey(1)
     assert grey is not None
-    assert (int(grey["/Width"]), int(grey["/Height"])) == (101, 101)
-    found = np.frombuffer(grey.read_bytes(), dtype=np.uint8).reshape(101, 101)
-    assert found[5, 7] == pytest.approx(255 - dots[15:18, 28:32, 1].mean(), abs=0.51)
-    assert found[100, 100] == pytest.approx(255 - dots[300:301, 400:402, 1].mean(), abs=0.51)
+    assert (int(grey["/Width"]), int(grey["/Height"])) == (135, 100)
+    found = np.frombuffer(grey.read_bytes(), dtype=np.uint8).reshape(100, 135)
+    wanted = 255 - dots[..., 1].reshape(100, 3, 135, 3).mean(axis=(1, 3))
+    assert found == pytest.approx(wanted, abs=0.51)
+
+
+@pytest.mark.parametrize("drawn", [(250.0, 30.0), (1e9, 1e9), (1e-3, 1e-3), (173.2, 301.7)])
+def test_any_reduction_keeps_the_mean(drawn: tuple[float, float]) -> None:
+    pdf, dots = pikepdf.new(), noise(301, 402, 4)
+    made = image(pdf, dots.tobytes(), Name.DeviceCMYK, Width=402, Height=301)
+    grey = ink_picture(made, colours(), Dictionary(), drawn=drawn).grey(1)
+    assert grey is not None
+    size = int(grey["/Height"]), int(grey["/Width"])
+    found = np.frombuffer(grey.read_bytes(), dtype=np.uint8).reshape(size)
+    assert found.mean() == pytest.approx(255 - dots[..., 1].mean(), abs=0.5)
+    assert size[0] <= 301
+    assert size[1] <= 402
+
+
+@pytest.mark.parametrize("bits", [1, 8])
+@pytest.mark.parametrize("side", [70, 100, 101, 257, 900])
+def test_means_of_drawn_pictures_are_true(side: int, bits: int) -> None:
+    """Taken as they are, the drawing library would lose up to 0.005."""
+    pdf, random = pikepdf.new(), np.random.default_rng(side)
+    values = random.integers(0, 2**bits, (side, side, 1))
+    made = image(pdf, bits_of(values, bits), Name.DeviceGray, bits, Width=side, Height=side)
+    picture = ink_picture(made, colours(), Dictionary(), drawn=(100, 100))
+    grey = picture.grey(3)
+    assert grey is not None
+    lost = drawn_picture(pdf, grey).mean() - values.mean() / (2**bits - 1)
+    assert abs(lost) < 0.002
+    assert picture.inks == frozenset(range(4))
+
+
+def test_pictures_coarser_than_drawn_stay_packed() -> None:
+    pdf, values = pikepdf.new(), samples(1)
+    picture = ink_picture(image(pdf, bits_of(values, 8), Name.DeviceGray), colours(), Dictionary(), drawn=(100, 100))
+    assert isinstance(picture, TablePicture)
+
+
+def test_masks_of_reduced_pictures_keep_their_dots() -> None:
+    pdf, dots = pikepdf.new(), noise(200, 200, 1)
+    made = image(pdf, dots.tobytes(), Name.DeviceGray, Width=200, Height=200, Mask=Array([0, 127]))
+    grey = ink_picture(made, colours(), Dictionary(), drawn=(100, 100)).grey(3)
+    assert grey is not None
+    stencil = np.unpackbits(np.frombuffer(grey["/Mask"].read_bytes(), dtype=np.uint8)).reshape(200, 200)
+    assert np.array_equal(stencil, dots[..., 0] < 128)
+
+
+def test_faxes_are_reduced_as_others_are() -> None:
+    pdf, values = pikepdf.new(), samples(1, 1)
+    fine = np.repeat(np.repeat(values[..., 0], 40, axis=0), 40, axis=1).astype(bool)
+    held = BytesIO()
+    Image.fromarray(fine).save(held, "TIFF", compression="group4")
+    with Image.open(held) as picture_:
+        data = b"".join(
+            held.getvalue()[at : at + length]
+            for at, length in zip(picture_.tag_v2[273], picture_.tag_v2[279], strict=True)
+        )
+        assert len(picture_.tag_v2[273]) == 1
+    for black_is_1 in (False, True):
+        made = image(pdf, b"", Name.DeviceGray, 1, Width=COLUMNS * 40, Height=ROWS * 40)
+        told = Dictionary(K=-1, Columns=COLUMNS * 40, Rows=ROWS * 40, BlackIs1=black_is_1)
+        made.write(data, filter=Name.CCITTFaxDecode, decode_parms=told)
+        coarse = ink_picture(made, colours(), Dictionary(), drawn=(100, 100))
+        assert isinstance(coarse, DotPicture)
+        packed = ink_picture(made, colours(), Dictionary())
+        assert isinstance(packed, TablePicture)
+        # The library that draws unpacks the other one.
+        assert ink_at(pdf, coarse, 3) == pytest.approx(ink_at(pdf, packed, 3), abs=WITHIN)
+        assert 0 < ink_at(pdf, packed, 3).mean() < 1
 
 
 def test_pictures_of_many_bands_are_those_of_one() -> None:

@@ -10,7 +10,8 @@ from filmsplit.formats.pdf.deflated import Deflated
 from filmsplit.formats.pdf.ledger import Ledger
 from filmsplit.formats.pdf.malformed import Malformed
 from filmsplit.formats.pdf.numbers_of import numbers_of, pairs_of
-from filmsplit.formats.pdf.picture_planes import AT_ONCE, Blend
+from filmsplit.formats.pdf.picture_grid import AT_ONCE
+from filmsplit.formats.pdf.picture_planes import Blend
 from filmsplit.formats.pdf.raster import Raster, raster
 
 LEAST_OPAQUE = 1.0 / 255.0

@@ -15,6 +15,7 @@ from filmsplit.formats.pdf.deflated import WHITE, Deflated
 from filmsplit.formats.pdf.ledger import Ledger
 from filmsplit.formats.pdf.malformed import Malformed
 from filmsplit.formats.pdf.numbers_of import pairs_of, whole_of
+from filmsplit.formats.pdf.picture_grid import grid_for
 from filmsplit.formats.pdf.picture_headers import (
     JPX_CMYK,
     JPX_GREY,
@@ -32,8 +33,18 @@ TWO_TONES = ("/CCITTFaxDecode", "/JBIG2Decode")
 JPX_SPACES = {JPX_GREY: Name.DeviceGray, JPX_SRGB: Name.DeviceRGB, JPX_SYCC: Name.DeviceRGB, JPX_CMYK: Name.DeviceCMYK}
 BY_COUNT = {1: Name.DeviceGray, 2: Name.DeviceGray, 3: Name.DeviceRGB, 4: Name.DeviceRGB}
 """What a JPEG 2000 with no space of its own is taken for; a fourth channel is how opaque it is."""
-SHAPE = ("/SMask", "/Mask", "/Interpolate")
-DROPPED = ("/Alternates", "/OPI", "/Metadata", "/Intent", "/SMaskInData", "/StructParent", "/Decode", "/OC", "/ID")
+DROPPED = (
+    "/Alternates",
+    "/OPI",
+    "/Metadata",
+    "/Intent",
+    "/SMaskInData",
+    "/StructParent",
+    "/Decode",
+    "/OC",
+    "/ID",
+    "/Interpolate",
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,24 +111,34 @@ def _grey_copy(image: Stream, data: bytes, size: tuple[int, int], *, is_packed: 
 
 
 def ink_picture(
-    image: Stream, colours: Colours, resources: Object, *, most: tuple[int, int] | None = None
+    image: Stream, colours: Colours, resources: Object, *, drawn: tuple[float, float] | None = None
 ) -> InkPicture:
-    """A picture that is no stencil, for each ink. ``most`` are columns and rows finer than which nobody needs it; it is
-    then reduced by whole boxes. Raises ``Malformed``; what is refused is told to the ledger as well."""
+    """A picture that is no stencil, for each ink. ``drawn`` are the dots across and down over which it will be drawn;
+    it is made coarser then, to what the drawing library repeats. Raises ``Malformed``; what is refused is told to the
+    ledger as well."""
     with _noted_once(colours) as counted:
-        size_of(image, counted.ledger)
+        width, height = size_of(image, counted.ledger)
         _note_mask(image, counted.ledger)
         names = [name for name, _ in filters_of(image)]
-        is_jpx = "/JPXDecode" in names
-        told = image.get("/ColorSpace")
-        if told is None and not is_jpx:
-            raise Malformed("a picture without a colour space")
-        space = None if told is None else counted.space_of(told, resources)
-        bits = _bits(image, names)
-        if space is not None and space.components == 1 and bits <= 8 and not is_jpx and not _is_mixed(image):
-            _check_jpeg(image, names)
-            return _by_table(image, space, bits)
-        return _by_dots(image, space, counted, most=most)
+        space = _space(image, counted, resources)
+        if space is None or space.components != 1 or _bits(image, names) > 8 or _is_mixed(image):
+            return _by_dots(image, space, counted, drawn=drawn)
+        if not grid_for(width, height, drawn).is_whole:
+            try:
+                return _by_dots(image, space, counted, drawn=drawn)
+            except Malformed:  # the drawing library may know more packings, and takes what is cut short
+                pass
+        return _by_table(image, space, names)
+
+
+def _space(image: Stream, colours: Colours, resources: Object) -> Space | None:
+    """``None`` for a JPEG 2000 that tells its colours itself."""
+    told = image.get("/ColorSpace")
+    if told is not None:
+        return colours.space_of(told, resources)
+    if "/JPXDecode" not in [name for name, _ in filters_of(image)]:
+        raise Malformed("a picture without a colour space")
+    return None
 
 
 @contextmanager
@@ -166,14 +187,14 @@ def _bounds(image: Stream, space: Space, bits: int) -> Bounds:
     return tuple((float(low), float(high)) for low, high in pairs_of(image["/Decode"], count=space.components))
 
 
-def _by_table(image: Stream, space: Space, bits: int) -> TablePicture:
-    low, high = _bounds(image, space, bits)[0]
-    values = low + np.arange(2**bits) * ((high - low) / (2**bits - 1))
-    greys = np.rint(WHITE * (1.0 - space.amounts(values[:, None]))).astype(np.uint8)
-    return TablePicture(image=image, inks=space.inks, greys=greys)
+def _by_table(image: Stream, space: Space, names: list[str]) -> TablePicture:
+    _check_jpeg(image, names)
+    bits = _bits(image, names)
+    reading = Reading(space=space, bounds=_bounds(image, space, bits), bits=bits)
+    return TablePicture(image=image, inks=space.inks, greys=reading.greys())
 
 
-def _by_dots(image: Stream, space: Space | None, colours: Colours, *, most: tuple[int, int] | None) -> DotPicture:
+def _by_dots(image: Stream, space: Space | None, colours: Colours, *, drawn: tuple[float, float] | None) -> DotPicture:
     found = raster(image, 0 if space is None else space.components, colours.ledger)
     if space is None:
         space = _jpx_space(image, found, colours)
@@ -182,10 +203,9 @@ def _by_dots(image: Stream, space: Space | None, colours: Colours, *, most: tupl
     reading = Reading(space=space, bounds=_bounds(image, space, found.bits), bits=found.bits)
     if _is_mixed(image):
         reading = replace(reading, unmixed=unmixed(image, found, colours.ledger))
-    boxes = _boxes(found, most)
-    made = planes(found, reading, boxes=boxes)
-    size = (-(-found.width // boxes[1]), -(-found.height // boxes[0]))
-    return DotPicture(image=_shaped(image, found, space), inks=space.inks, size=size, planes=made)
+    grid = grid_for(found.width, found.height, drawn)
+    made = planes(found, reading, grid)
+    return DotPicture(image=_shaped(image, found, space), inks=space.inks, size=grid.size, planes=made)
 
 
 def _jpx_space(image: Stream, found: Raster, colours: Colours) -> Space:
@@ -197,13 +217,6 @@ def _jpx_space(image: Stream, found: Raster, colours: Colours) -> Space:
     if named is None:
         raise Malformed("a JPEG 2000 in unknown colours")
     return colours.space_of(named, Dictionary())
-
-
-def _boxes(found: Raster, most: tuple[int, int] | None) -> tuple[int, int]:
-    """Rows and columns that become one."""
-    if most is None:
-        return 1, 1
-    return max(1, found.height // max(1, most[1])), max(1, found.width // max(1, most[0]))
 
 
 def _shaped(image: Stream, found: Raster, space: Space) -> Stream:

@@ -14,6 +14,8 @@ from filmsplit.formats.pdf.malformed import Malformed
 from filmsplit.formats.pdf.numbers_of import whole_of
 from filmsplit.formats.pdf.picture_headers import Header, jpeg_header, jpx_header
 from filmsplit.formats.pdf.unpacked import Packed, packed
+from filmsplit.formats.tiff_fax import PROOF_ROWS, FaxDamaged, unpack_fax
+from filmsplit.formats.tiff_layout import Packing
 
 Samples = NDArray[np.uint8] | NDArray[np.uint16]
 MOST_SIDE = 1 << 17
@@ -82,8 +84,10 @@ def raster(image: Stream, components: int, ledger: Ledger) -> Raster:
         return jpeg(found, ledger)
     if found.filter == "/JPXDecode":
         return jpx(found, ledger)
+    if found.filter == "/CCITTFaxDecode":
+        return fax(found, width, height)
     if found.filter:
-        raise Malformed("a picture in colours, packed as one of two tones")
+        raise Malformed("a picture in a packing that is not unpacked")
     bits = whole_of(image.get("/BitsPerComponent"), least=1, most=16)
     if bits not in DEPTHS or not components:
         raise Malformed("samples of no known depth")
@@ -112,6 +116,24 @@ def jpeg(found: Packed, ledger: Ledger) -> Raster:
     except (RuntimeError, ValueError, TypeError) as error:
         raise Malformed("a JPEG that can not be unpacked") from error
     return _shaped(dots, header)
+
+
+def fax(found: Packed, width: int, height: int) -> Raster:
+    """Samples of fax group 4. Raises ``Malformed`` for other groups, and where the codes do not come to the rows."""
+    told = found.parameters
+    kind, columns, is_aligned, black_is_1 = (
+        default if told is None else told.get(name, default)
+        for name, default in (("/K", 0), ("/Columns", 1728), ("/EncodedByteAlign", False), ("/BlackIs1", False))
+    )
+    if kind >= 0 or is_aligned or columns != width:
+        raise Malformed("a fax of another group")
+    dots = np.zeros((height + PROOF_ROWS, width), dtype=np.uint8)
+    try:
+        black = unpack_fax(found.data, dots, packing=Packing.CCITT_G4, t4_options=0)
+    except FaxDamaged as error:
+        raise Malformed("a fax that is damaged") from error
+    samples = black if black_is_1 else 1 - black
+    return Raster(width=width, height=height, components=1, bits=1, data=samples[..., None])
 
 
 def _turned(header: Header, parameters: Object | None) -> tuple[str | None, str | None]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import floor, hypot, log2
 from typing import TYPE_CHECKING
 
 import pikepdf
@@ -61,15 +62,24 @@ def _picture(walk: Walk, image: Stream) -> None:
     if image.get("/ImageMask", False):
         _stencil(walk, image)
         return
-    key = (image.objgen, id(walk.colours))
+    drawn = _drawn(walk)
+    key = (image.objgen, id(walk.colours), drawn)
     picture = walk.page.pictures.get(key)
     if picture is None:
-        picture = walk.page.pictures[key] = ink_picture(image, walk.colours, walk.resources)
+        picture = walk.page.pictures[key] = ink_picture(image, walk.colours, walk.resources, drawn=drawn)
     looks = object_looks(walk, picture.inks)
     streams = [_stream(picture, plane, look) for plane, look in enumerate(looks)]
     beneath = tuple(look is not None and look.beneath for look in looks)
     name = walk.named.own("/XObject", streams, key=(key, beneath)) + b" Do"
     _put_down(walk, looks, name)
+
+
+def _drawn(walk: Walk) -> tuple[float, float]:
+    """Dots over which a picture is drawn, across and down, rounded down to quarters of a doubling: pictures that are
+    put down often, in nearly the same size, are made once."""
+    a, b, c, d, _, _ = walk.state.matrix
+    across, down = (max(hypot(*side) / walk.page.dot, 1.0) for side in ((a, b), (c, d)))
+    return 2.0 ** (floor(4 * log2(across)) / 4), 2.0 ** (floor(4 * log2(down)) / 4)
 
 
 def _stream(greys: Greys, plane: int, look: ObjectLook | None) -> pikepdf.Object | None:
