@@ -1,15 +1,22 @@
 """Work on a file nobody has vouched for, in a process of its own: bounded in memory, time and what it may write.
 
-A reader that a file makes crash, loop or grow takes only itself along. What it gives back is pickled by our own code in
-that process, through a pipe nobody else holds.
+A reader that a file makes crash, loop or grow takes only itself along. What it gives back comes through a pipe nobody
+else holds, and only arrays, plain values and descriptions of this package are taken from it: a reader that a file has
+brought under its will cannot have anything done here.
 """
 
 from __future__ import annotations
 
 import contextlib
+import io
 import multiprocessing
+import os
+import pickle
+import signal
+import threading
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, is_dataclass
+from enum import Enum
 from multiprocessing.connection import Connection
 from time import monotonic
 from typing import Any, TypeVar
@@ -20,6 +27,20 @@ Result = TypeVar("Result")
 Progress = Callable[[int, int], None]
 ENDS_WITHIN_S = 5.0
 """For a process that has given its result to end by itself."""
+PLAIN = frozenset(
+    {
+        *(("builtins", name) for name in ("complex", "frozenset", "set", "slice", "bytearray")),
+        ("collections", "OrderedDict"),
+        ("copyreg", "_reconstructor"),
+        *(("pathlib", name) for name in ("Path", "PosixPath", "WindowsPath", "PurePosixPath", "PureWindowsPath")),
+        *(("pathlib._local", name) for name in ("Path", "PosixPath", "WindowsPath")),
+        *(("numpy", name) for name in ("dtype", "ndarray")),
+        *((f"numpy.{core}.multiarray", name) for core in ("core", "_core") for name in ("_reconstruct", "scalar")),
+        *((f"numpy.{core}.numeric", "_frombuffer") for core in ("core", "_core")),
+    }
+)
+"""What results are made of, beside this package's own descriptions."""
+OUR_OWN = "filmsplit."
 DONE, REFUSED, OUT_OF_MEMORY, WENT_WRONG, PROGRESS = "done", "refused", "memory", "wrong", "progress"
 
 
@@ -29,6 +50,7 @@ class Bounds:
 
     memory_bytes: int = 4 * 2**30
     seconds: float = 300.0
+    result_bytes: int = 2**29
 
 
 USUAL = Bounds()
@@ -44,39 +66,64 @@ def bounded(
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe(duplex=False)
     process = context.Process(target=_run, args=(theirs, work, asked, bounds), daemon=True)
-    process.start()
-    theirs.close()
     try:
-        return _awaited(ours, file, bounds=bounds, told=told)  # type: ignore[no-any-return]
+        try:
+            process.start()
+        finally:
+            theirs.close()
+        return _awaited(ours, process, file=file, bounds=bounds, told=told)  # type: ignore[no-any-return]
     finally:
         ours.close()
-        process.join(0 if process.exitcode is None and _is_stuck(process) else ENDS_WITHIN_S)
-        if process.is_alive():
+        _ended(process)
+
+
+def _ended(process: Any) -> None:
+    """Wait a little for a process that has nothing left to do; end it where it goes on."""
+    if process.pid is not None:
+        process.join(0.2)
+        if process.exitcode is None:
             process.kill()
             process.join()
-        process.close()
+    process.close()
 
 
-def _is_stuck(process: Any) -> bool:
-    """Whether it does not end by itself at once."""
-    process.join(0.2)
-    return bool(process.is_alive())
-
-
-def _awaited(ours: Connection, file: str, *, bounds: Bounds, told: Progress | None) -> Any:
+def _awaited(ours: Connection, process: Any, *, file: str, bounds: Bounds, told: Progress | None) -> Any:
     until = monotonic() + bounds.seconds
+    too_slow = Problem("reader-too-slow", {"file": file, "seconds": bounds.seconds})
     while True:
         if not ours.poll(max(0.0, until - monotonic())):
-            raise Refusal(Problem("reader-too-slow", {"file": file, "seconds": bounds.seconds}))
+            raise Refusal(too_slow)
         try:
-            kind, value = ours.recv()
+            kind, value = _taken(ours.recv_bytes(bounds.result_bytes))
         except EOFError:  # it ended without a word: killed by a limit, or by its own fault
+            process.join(ENDS_WITHIN_S)
+            is_slow = process.exitcode == -getattr(signal, "SIGXCPU", 0) != 0
+            raise Refusal(too_slow if is_slow else Problem("reader-stopped", {"file": file})) from None
+        except (OSError, pickle.UnpicklingError):  # more than is ever given back, or something else
             raise Refusal(Problem("reader-stopped", {"file": file})) from None
         if kind == PROGRESS:
             if told is not None:
                 told(*value)
             continue
         return _outcome(kind, value, file=file, bounds=bounds)
+
+
+class _Careful(pickle.Unpickler):
+    """Takes what results are made of, and nothing else."""
+
+    def find_class(self, module: str, name: str) -> Any:
+        if (module, name) not in PLAIN and not module.startswith(OUR_OWN):
+            raise pickle.UnpicklingError(f"{module}.{name}")
+        found = super().find_class(module, name)
+        is_described = isinstance(found, type) and (is_dataclass(found) or issubclass(found, Enum))
+        if module.startswith(OUR_OWN) and not is_described:
+            raise pickle.UnpicklingError(f"{module}.{name}")
+        return found
+
+
+def _taken(message: bytes) -> tuple[str, Any]:
+    kind, value = _Careful(io.BytesIO(message)).load()
+    return kind, value
 
 
 def _outcome(kind: str, value: Any, *, file: str, bounds: Bounds) -> Any:
@@ -93,23 +140,43 @@ def _outcome(kind: str, value: Any, *, file: str, bounds: Bounds) -> Any:
 
 
 def _run(pipe: Connection, work: Callable[..., Any], asked: tuple[object, ...], bounds: Bounds) -> None:
+    _alone()
     _limit(bounds)
 
-    def told(done: int, of: int) -> None:
-        pipe.send((PROGRESS, (done, of)))
+    def give(kind: str, value: object) -> None:
+        pipe.send_bytes(pickle.dumps((kind, value), protocol=5))
 
-    with contextlib.suppress(BrokenPipeError, KeyboardInterrupt):
+    with contextlib.suppress(BrokenPipeError):
         try:
-            pipe.send((DONE, work(*asked, told=told)))
+            give(DONE, work(*asked, told=lambda done, of: give(PROGRESS, (done, of))))
         except Refusal as refusal:
-            pipe.send((REFUSED, refusal.problems))
+            give(REFUSED, refusal.problems)
         except MemoryError:
-            pipe.send((OUT_OF_MEMORY, None))
+            give(OUT_OF_MEMORY, None)
         except BrokenPipeError:
             raise
         except Exception as error:  # noqa: BLE001 - told to the one who waits, who has words for it
-            pipe.send((WENT_WRONG, repr(error)[:500]))
+            give(WENT_WRONG, repr(error)[:500])
     pipe.close()
+
+
+def _alone() -> None:
+    """A break at the keyboard is for the one who waits; what libraries print is for nobody; and without the one who
+    waits there is nothing left to do."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    with contextlib.suppress(OSError):
+        nowhere = os.open(os.devnull, os.O_RDWR)
+        for stream in (0, 1, 2):
+            os.dup2(nowhere, stream)
+        os.close(nowhere)
+    parent = multiprocessing.parent_process()
+    assert parent is not None
+
+    def watch() -> None:
+        parent.join()
+        os._exit(1)
+
+    threading.Thread(target=watch, daemon=True).start()
 
 
 def _limit(bounds: Bounds) -> None:
@@ -120,13 +187,13 @@ def _limit(bounds: Bounds) -> None:
         return
     seconds = int(bounds.seconds) + 1
     wanted = {
-        resource.RLIMIT_AS: bounds.memory_bytes,
-        resource.RLIMIT_CPU: seconds,
-        resource.RLIMIT_CORE: 0,
-        resource.RLIMIT_FSIZE: 0,
+        resource.RLIMIT_AS: (bounds.memory_bytes, bounds.memory_bytes),
+        resource.RLIMIT_CPU: (seconds, seconds + 1),  # first a signal that tells why, then the end
+        resource.RLIMIT_CORE: (0, 0),
+        resource.RLIMIT_FSIZE: (0, 0),
     }
-    for limit, value in wanted.items():
+    for limit, values in wanted.items():
         _, hard = resource.getrlimit(limit)
-        most = value if hard == resource.RLIM_INFINITY else min(value, hard)
+        soft, most = (each if hard == resource.RLIM_INFINITY else min(each, hard) for each in values)
         with contextlib.suppress(ValueError, OSError):  # a system that knows the limit and does not keep it
-            resource.setrlimit(limit, (most, most))
+            resource.setrlimit(limit, (soft, most))

@@ -20,16 +20,16 @@ def is_pdf(begin: bytes) -> bool:
     return BEGINS in begin[:WITHIN]
 
 
-def pdf_coverage(path: Path, options: CoverageOptions, *, bounds: Bounds = USUAL) -> CoverageRead:
+def pdf_coverage(path: Path, options: CoverageOptions, *, bounds: Bounds | None = None) -> CoverageRead:
     """The maps of a page, one for each ink it has. Raises ``Refusal``."""
     _not_too_large(path)
-    return bounded(_read, path, _sent(options), file=str(path), bounds=bounds, told=options.progress)
+    return bounded(_read, path, _sent(options), file=str(path), bounds=bounds or USUAL, told=options.progress)
 
 
-def pdf_page_size_mm(path: Path, options: CoverageOptions, *, bounds: Bounds = USUAL) -> tuple[float, float]:
+def pdf_page_size_mm(path: Path, options: CoverageOptions, *, bounds: Bounds | None = None) -> tuple[float, float]:
     """Length and width of the page. Raises ``Refusal``."""
     _not_too_large(path)
-    return bounded(_size, path, _sent(options), file=str(path), bounds=bounds)
+    return bounded(_size, path, _sent(options), file=str(path), bounds=bounds or USUAL)
 
 
 def _sent(options: CoverageOptions) -> CoverageOptions:

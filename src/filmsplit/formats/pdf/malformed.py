@@ -5,3 +5,7 @@ from __future__ import annotations
 
 class Malformed(Exception):
     """Caught by the walk through a page, which skips what it belongs to and notes it."""
+
+
+class TooMuch(Malformed):
+    """There is more of it than is ever needed."""

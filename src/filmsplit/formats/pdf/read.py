@@ -29,6 +29,8 @@ from filmsplit.messages import Problem, Refusal, label
 
 FULL = 65535
 NO_INK = 0
+LIMITED = "limits error"
+"""How the library begins to tell that it read no further."""
 HIDDEN_ANNOTATION = 2
 """Bit of an annotation's flags that hides it (ISO 32000-2, table 167)."""
 
@@ -67,6 +69,7 @@ def ink_planes(page: OpenPage, asked: PdfAsked, *, told: Callable[[int], None] =
     walk = Walk(page=read, colours=colours, resources=page.resources, state=initial(colours), handlers=HANDLERS)
     streams = walk.run(parsed(page.page, walk))
     _noted(page, walk)
+    _mended(page, ledger)
     notices = ledger.settle()
     resources = tuple(walk.named.resources(plane) for plane in range(inks.count))
     document = grey_document(page, streams, resources)
@@ -82,6 +85,12 @@ def _noted(page: OpenPage, walk: Walk) -> None:
     group = page.page.obj.get("/Group")
     if walk.translucent and isinstance(group, Dictionary) and _is_light(group.get("/CS")):
         walk.ledger.note("pdf-blended-as-inks")
+
+
+def _mended(page: OpenPage, ledger: Ledger) -> None:
+    """What the library passed over or put right by itself while it read."""
+    for each in page.pdf.get_warnings():
+        ledger.note("pdf-content-unreadable" if LIMITED in str(each) else "pdf-mended")
 
 
 def _is_light(space: object) -> bool:

@@ -9,6 +9,7 @@ import numpy as np
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Stream
 
+from filmsplit.formats.pdf.content import is_too_long
 from filmsplit.formats.pdf.malformed import Malformed
 from filmsplit.formats.pdf.shadings import ink_shading
 from filmsplit.formats.pdf.state import IDENTITY, Matrix, Paint, State, product
@@ -27,12 +28,14 @@ COLOURED = 1
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Rewritten:
-    """One stream for each ink; ``None`` where nothing is painted with it. ``blended``: a blend mode was used in it."""
+    """One stream for each ink; ``None`` where nothing is painted with it. ``blended``: a blend mode was used in it.
+    ``instructions`` are those it takes to draw it once, with all it draws in its turn."""
 
     streams: tuple[Stream | None, ...]
     key: object
     translucent: bool
     blended: bool
+    instructions: int
 
 
 def form(walk: Walk, thing: Stream) -> Rewritten | None:
@@ -76,7 +79,9 @@ def _rewritten(walk: Walk, thing: Stream, how: _How) -> Rewritten | None:
     page = walk.page
     key = (thing.objgen, how.key)
     if key in page.made:
-        return page.made[key]  # type: ignore[return-value]
+        found: Rewritten | None = page.made[key]  # type: ignore[assignment]
+        page.counted(0 if found is None else found.instructions)
+        return found
     if thing.objgen in page.open:
         walk.ledger.note("pdf-stream-in-itself")
         return None
@@ -95,6 +100,7 @@ def _written(walk: Walk, thing: Stream, how: _How) -> Rewritten:
     own = thing.get("/Resources")
     resources = own if isinstance(own, Dictionary) else how.resources
     inner = walk.nested(how.state.copy(), resources, colours=how.colours)
+    before = walk.page.instructions
     contents = inner.run(parsed(thing, walk))
     streams: list[Stream | None] = []
     for plane, content in enumerate(contents):
@@ -111,11 +117,13 @@ def _written(walk: Walk, thing: Stream, how: _How) -> Rewritten:
             )
         made["/Resources"] = inner.named.resources(plane)
         streams.append(made)
-    return Rewritten(tuple(streams), how.key, inner.translucent, inner.blended)
+    return Rewritten(tuple(streams), how.key, inner.translucent, inner.blended, walk.page.instructions - before)
 
 
 def parsed(thing: Stream | pikepdf.Page, walk: Walk) -> list[object]:
     """The instructions of a stream; what cannot be read of them is noted and left out."""
+    if is_too_long(thing):
+        walk.page.endless()
     try:
         return list(pikepdf.parse_content_stream(thing))
     except pikepdf.PdfError:

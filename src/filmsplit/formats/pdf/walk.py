@@ -42,11 +42,15 @@ class PageRead:
     instructions: int = 0
 
     def counted(self, more: int) -> None:
-        """Raises ``Malformed`` where a page asks for more than is ever read."""
+        """Raises ``Refusal`` where a page asks for more than is ever read."""
         self.instructions += more
         if self.instructions > MOST_INSTRUCTIONS:
-            self.ledger.note("pdf-too-many-instructions", most=MOST_INSTRUCTIONS)
-            raise Malformed("too many instructions")
+            self.endless()
+
+    def endless(self) -> None:
+        """Raises ``Refusal``."""
+        self.ledger.note("pdf-too-many-instructions", most=MOST_INSTRUCTIONS)
+        self.ledger.settle()
 
 
 @dataclass(slots=True, kw_only=True)
@@ -95,14 +99,15 @@ class Walk:
         """The streams, one for each plane."""
         self.page.counted(len(instructions))
         for operands, operator in _instructions(instructions):
-            handler = self.handlers.get(str(operator))
+            name = _name_of(operator)
+            handler = self.handlers.get(name)
             if handler is None:
-                self.ledger.note("pdf-operator-unknown", operator=str(operator)[:20])
+                self.ledger.note("pdf-operator-unknown", operator=name[:20])
                 continue
             try:
                 handler(self, operands)
             except (Malformed, ValueError, TypeError, IndexError, KeyError, AttributeError, OverflowError):
-                self.ledger.note("pdf-operator-malformed", operator=str(operator)[:20])
+                self.ledger.note("pdf-operator-malformed", operator=name[:20])
         return self.planes.finished()
 
     def resource(self, category: str, name: object) -> pikepdf.Object:
@@ -128,6 +133,13 @@ class Walk:
         self.state = self.saved.pop()
         self.planes.restore()
         return True
+
+
+def _name_of(operator: pikepdf.Operator) -> str:
+    try:
+        return str(operator)
+    except UnicodeDecodeError:  # noise
+        return "?"
 
 
 def _instructions(parsed: Sequence[object]) -> Iterator[tuple[Operands, pikepdf.Operator]]:
