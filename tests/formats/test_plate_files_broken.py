@@ -97,7 +97,7 @@ ONE, MANY = (SHORT, [1]), (LONG, [10, 10])
     ("data", "slugs"),
     [
         (b"", ["plate-file-empty"]),
-        (b"%PDF-1.7 something", ["plate-file-unknown-kind"]),
+        (b"%PDF-1.7 something", ["pdf-damaged"]),
         (b"II*\0", ["plate-file-cut-short"]),
         (b"II*\0\0\0\0\0", ["tiff-directory-damaged"]),
         (b"II*\0\x08\0\0\0\0\0\0\0\0\0", ["tiff-directory-damaged"]),

@@ -65,7 +65,7 @@ def bounded(
     """
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe(duplex=False)
-    process = context.Process(target=_run, args=(theirs, work, asked, bounds), daemon=True)
+    process = context.Process(target=_run, args=(theirs, work), kwargs={"asked": asked, "bounds": bounds}, daemon=True)
     try:
         try:
             process.start()
@@ -139,7 +139,7 @@ def _outcome(kind: str, value: Any, *, file: str, bounds: Bounds) -> Any:
 # In the other process -------------------------------------------------------------------------------------------------
 
 
-def _run(pipe: Connection, work: Callable[..., Any], asked: tuple[object, ...], bounds: Bounds) -> None:
+def _run(pipe: Connection, work: Callable[..., Any], *, asked: tuple[object, ...], bounds: Bounds) -> None:
     _alone()
     _limit(bounds)
 

@@ -21,7 +21,9 @@ def _drawn(*more: bytes, content: bytes = DRAWN, resources: bytes = BY_NAME) -> 
 
 def _filled(*more: bytes, space: bytes = b"5 0 R", values: bytes = b"0.5") -> Callable[[], bytes]:
     """A square in a colour space, and then what is right."""
-    return _drawn(*more, content=b"/S cs %s scn %s" % (values, SQUARE) + HALF, resources=b"/ColorSpace << /S %s >>" % space)
+    return _drawn(
+        *more, content=b"/S cs %s scn %s" % (values, SQUARE) + HALF, resources=b"/ColorSpace << /S %s >>" % space
+    )
 
 
 def _tinted(function: bytes, *more: bytes, values: bytes = b"0.5") -> Callable[[], bytes]:
@@ -35,7 +37,9 @@ def _patterned(pattern: bytes, *more: bytes) -> Callable[[], bytes]:
 
 def _shaded(entries: bytes, *more: bytes) -> Callable[[], bytes]:
     content = b"q 0 0 50 50 re W n /H sh Q\n" + HALF
-    return _drawn(b"<< /ColorSpace /DeviceCMYK %s >>" % entries, *more, content=content, resources=b"/Shading << /H 5 0 R >>")
+    return _drawn(
+        b"<< /ColorSpace /DeviceCMYK %s >>" % entries, *more, content=content, resources=b"/Shading << /H 5 0 R >>"
+    )
 
 
 def _masked(mask: bytes, *more: bytes) -> Callable[[], bytes]:
@@ -54,7 +58,9 @@ def _within_file(kind_of: bytes, key: bytes, data: bytes) -> Callable[[], bytes]
     return _lettered(font + b"/FontDescriptor 6 0 R >>", descriptor, stream(data))
 
 
-def _type3(procs: bytes, *more: bytes, matrix: bytes = b"[0.1 0 0 0.1 0 0]", resources: bytes = b"") -> Callable[[], bytes]:
+def _type3(
+    procs: bytes, *more: bytes, matrix: bytes = b"[0.1 0 0 0.1 0 0]", resources: bytes = b""
+) -> Callable[[], bytes]:
     font = (
         b"<< /Type /Font /Subtype /Type3 /FontBBox [0 0 10 10] /FontMatrix %s /FirstChar 97 /LastChar 99 "
         b"/Widths [10 10 10] /Encoding << /Differences [97 /a /b /c] >> /CharProcs << %s >> /Resources << %s >> >>"

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pikepdf
 from pikepdf import Array, Stream
 
-from filmsplit.formats.pdf.malformed import Malformed, TooMuch
+from filmsplit.formats.pdf.malformed import Malformed
 from filmsplit.formats.pdf.unpacked import filters_of, unpacked
 
 MOST_CONTENT_BYTES = 128 * 2**20
@@ -25,10 +25,12 @@ def is_too_long(thing: Stream | pikepdf.Page) -> bool:
             size = len(stream.read_raw_bytes())
             most = size * MOST_GROWTH ** len(filters_of(stream))
             left -= len(unpacked(stream, most=left + 1)) if most > left else size
-        except TooMuch:
-            return True
-        except (Malformed, pikepdf.PdfError):
+        except Malformed as error:
+            if error.is_too_much:
+                return True
             continue  # what cannot be unpacked at all is for the parser to tell
+        except pikepdf.PdfError:
+            continue
         if left < 0:
             return True
     return False

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 
 class Malformed(Exception):
-    """Caught by the walk through a page, which skips what it belongs to and notes it."""
+    """Caught by the walk through a page, which skips what it belongs to and notes it. ``is_too_much``: there is more of
+    it than is ever needed."""
 
-
-class TooMuch(Malformed):
-    """There is more of it than is ever needed."""
+    def __init__(self, what: str, *, is_too_much: bool = False) -> None:
+        super().__init__(what)
+        self.is_too_much = is_too_much

@@ -26,19 +26,19 @@ class Named:
     def __post_init__(self) -> None:
         self._own = [{} for _ in range(self.count)]
 
-    def keep(self, category: str, name: str, thing: pikepdf.Object) -> None:
+    def keep(self, category: str, name: str, *, thing: pikepdf.Object) -> None:
         """A resource of the original stream, under its own name."""
         self._shared.setdefault(category, {})[name] = thing
 
     def shared(self, category: str, thing: pikepdf.Object, *, key: object) -> bytes:
         """The name of one object for all inks. ``key`` is equal for equal objects."""
-        return self._name(category, key, [thing] * self.count)
+        return self._name(category, key, things=[thing] * self.count)
 
     def own(self, category: str, things: Sequence[pikepdf.Object | None], *, key: object) -> bytes:
         """The name of an object of each ink's own."""
-        return self._name(category, key, things)
+        return self._name(category, key, things=things)
 
-    def _name(self, category: str, key: object, things: Sequence[pikepdf.Object | None]) -> bytes:
+    def _name(self, category: str, key: object, *, things: Sequence[pikepdf.Object | None]) -> bytes:
         full = (category, key)
         if full not in self._names:
             name = f"/Filmsplit{len(self._names)}"

@@ -49,7 +49,7 @@ class Touch:
 def touches(paint: Paint, state: State, *, over: bool, count: int) -> tuple[Touch | None, ...]:
     """By ink what a paint does; ``None`` where the ink is left as it is."""
     amounts = _amounts(paint, count)
-    left = tuple(over and _is_left(paint, state, plane, amounts) for plane in range(count))
+    left = tuple(over and _is_left(paint, state, plane=plane, amounts=amounts) for plane in range(count))
     return tuple(
         _left_out(state) if is_left else Touch(None if amounts is None else float(WHITE - amounts[plane]))
         for plane, is_left in enumerate(left)
@@ -70,7 +70,7 @@ def _amounts(paint: Paint, count: int) -> Sequence[float] | None:
     return [float(each) for each in amounts]
 
 
-def _is_left(paint: Paint, state: State, plane: int, amounts: Sequence[float] | None) -> bool:
+def _is_left(paint: Paint, state: State, *, plane: int, amounts: Sequence[float] | None) -> bool:
     """Whether an overprinting paint leaves an ink: one it does not address, or (mode 1) none of a process ink."""
     if amounts is None:
         return False

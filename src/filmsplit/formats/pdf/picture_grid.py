@@ -45,7 +45,7 @@ class Grid:
         for first in range(0, len(self.down) - 1, step):
             yield first, min(len(self.down) - 1, first + step)
 
-    def means(self, grey: Dots, first: int, last: int) -> Dots:
+    def means(self, grey: Dots, *, first: int, last: int) -> Dots:
         """Of the boxes of a band, from the dots of its rows."""
         if self.is_whole:
             return grey

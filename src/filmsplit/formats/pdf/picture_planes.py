@@ -67,7 +67,7 @@ def planes(found: Raster, reading: Reading, grid: Grid) -> dict[int, Deflated]:
         samples = found.rows(start, stop)
         greys = _general(samples, reading, (start, stop)) if tables is None else _direct(samples, tables)
         for plane, grey in greys:
-            packers[plane].add(grid.means(grey, first, last))
+            packers[plane].add(grid.means(grey, first=first, last=last))
     return packers
 
 

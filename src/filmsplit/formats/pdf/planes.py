@@ -68,10 +68,10 @@ class Planes:
         for each in self._set:
             each[slot] = UNKNOWN
 
-    def write(self, plane: int, tokens: Tokens, painted: bytes) -> None:
+    def write(self, plane: int, painted: bytes, *, tokens: Tokens) -> None:
         """Paint for one ink, with what ``tokens`` set in force."""
         self._flush()
-        self._write(plane, tokens, painted)
+        self._write(plane, painted, tokens=tokens)
 
     def write_path(self, wanted: Sequence[Sequence[tuple[Tokens, bytes]]]) -> None:
         """Paint the path that was constructed; ``wanted`` is by ink: the operations, none where it is left out."""
@@ -81,7 +81,7 @@ class Planes:
         for plane, operations in enumerate(wanted):
             for tokens, painted in operations:
                 # What sets colours may not stand between a path and its painting (ISO 32000-2, figure 9).
-                self._write(plane, tokens, path + painted)
+                self._write(plane, path + painted, tokens=tokens)
 
     def finished(self) -> tuple[bytes, ...]:
         """The streams. Whatever was left open is closed, and a path nobody painted is dropped."""
@@ -96,7 +96,7 @@ class Planes:
             for parts in self._parts:
                 parts.append(chunk)
 
-    def _write(self, plane: int, tokens: Tokens, painted: bytes) -> None:
+    def _write(self, plane: int, painted: bytes, *, tokens: Tokens) -> None:
         parts, in_force = self._parts[plane], self._set[plane]
         for slot, token in enumerate(tokens):
             if token is not None and token != in_force[slot]:

@@ -71,7 +71,7 @@ class SpaceReader:
         name = SHORT.get(name, name)
         if name in DEVICE:
             default = self.defaults.get(DEVICE[name])
-            return self._device(name) if default is None else self._by_default(name, default, depth)
+            return self._device(name) if default is None else self._by_default(name, default, depth=depth)
         if name == "Pattern":
             return Pattern(target=self.target)
         spaces = self.resources.get("/ColorSpace") if isinstance(self.resources, Dictionary) else None
@@ -85,7 +85,7 @@ class SpaceReader:
             return Gray(target=self.target)
         return Rgb(target=self.target) if name == "DeviceRGB" else Cmyk(target=self.target, is_device_cmyk=True)
 
-    def _by_default(self, name: str, default: Object, depth: int) -> Space:
+    def _by_default(self, name: str, default: Object, *, depth: int) -> Space:
         """The space that is taken instead of a device space; within it device spaces are themselves."""
         plain = SpaceReader(target=self.target, ledger=self.ledger, resources=self.resources, defaults={})
         try:
@@ -111,7 +111,7 @@ class SpaceReader:
         try:
             return self._profiled(stream, components)
         except Malformed:
-            return self._unprofiled(stream, components, depth)
+            return self._unprofiled(stream, components, depth=depth)
 
     def _profiled(self, stream: Stream, components: int) -> Space:
         profile = unpacked(stream, most=MOST_PROFILE_BYTES)
@@ -124,7 +124,7 @@ class SpaceReader:
         to_srgb(np.zeros((1, 3)), profile)
         return Rgb(target=self.target, profile=profile)
 
-    def _unprofiled(self, stream: Stream, components: int, depth: int) -> Space:
+    def _unprofiled(self, stream: Stream, components: int, *, depth: int) -> Space:
         """By the alternate space, where a profile can not be used (8.6.5.5)."""
         self.ledger.note("pdf-profile-unusable", components=components)
         if "/Alternate" in stream:

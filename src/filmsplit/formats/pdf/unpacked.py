@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Object, Stream
 
-from filmsplit.formats.pdf.malformed import Malformed, TooMuch
+from filmsplit.formats.pdf.malformed import Malformed
 
 PICTURE_FILTERS = frozenset({"/DCTDecode", "/JPXDecode", "/CCITTFaxDecode", "/JBIG2Decode"})
 SHORT = {
@@ -72,7 +72,7 @@ def packed(stream: Stream, *, most: int) -> Packed:
             return Packed(data=data, filter=name, parameters=parameters)
         data = _undone(data, name, parameters=parameters, most=most)
     if len(data) > most:
-        raise TooMuch(TOO_MUCH)
+        raise Malformed(TOO_MUCH, is_too_much=True)
     return Packed(data=data)
 
 
@@ -83,11 +83,11 @@ def _undone(data: bytes, name: str, *, parameters: Object | None, most: int) -> 
         if parameters is None or int(parameters.get("/Predictor", 1)) <= 1:
             return _inflated(data, most)
         if _inflates_beyond(data, most):
-            raise TooMuch(TOO_MUCH)
+            raise Malformed(TOO_MUCH, is_too_much=True)
     elif name not in GROWTH:
         raise Malformed(f"an unknown filter {name[:40]}")
     elif len(data) * GROWTH[name] > 16 * most:
-        raise TooMuch(TOO_MUCH)
+        raise Malformed(TOO_MUCH, is_too_much=True)
     return _by_library(data, name, parameters)
 
 
@@ -98,7 +98,7 @@ def _inflated(data: bytes, most: int) -> bytes:
     except zlib.error:
         found = _inflated_in_parts(data, most)
     if len(found) > most:
-        raise TooMuch(TOO_MUCH)
+        raise Malformed(TOO_MUCH, is_too_much=True)
     return found
 
 

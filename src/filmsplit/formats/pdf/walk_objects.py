@@ -55,7 +55,7 @@ def _form(walk: Walk, thing: Stream) -> None:
     for plane, stream in enumerate(made.streams):
         if stream is not None:
             blend = blend_token(walk.named, blend_of(state, plane))
-            walk.planes.write(plane, tokens(blend=blend), name)
+            walk.planes.write(plane, name, tokens=tokens(blend=blend))
 
 
 def _picture(walk: Walk, image: Stream) -> None:
@@ -95,7 +95,7 @@ def _stencil(walk: Walk, image: Stream) -> None:
     name = walk.named.shared("/XObject", image, key=("stencil", image.objgen)) + b" Do"
     for plane, look in enumerate(fill_looks(walk)):
         if look is not None:
-            walk.planes.write(plane, tokens(fill=look.token, blend=look.blend), name)
+            walk.planes.write(plane, name, tokens=tokens(fill=look.token, blend=look.blend))
 
 
 def _inline(walk: Walk, operands: Operands) -> None:
@@ -121,7 +121,7 @@ def _shading(walk: Walk, operands: Operands) -> None:
 def _put_down(walk: Walk, looks: tuple[ObjectLook | None, ...], painted: bytes) -> None:
     for plane, look in enumerate(looks):
         if look is not None:
-            walk.planes.write(plane, tokens(blend=look.blend), painted)
+            walk.planes.write(plane, painted, tokens=tokens(blend=look.blend))
 
 
 HANDLERS: dict[str, Handler] = {"Do": _object, "sh": _shading, "INLINE IMAGE": _inline}

@@ -34,7 +34,7 @@ def _every_ink(operator: str) -> Handler:
 def _font(walk: Walk, operands: Operands) -> None:
     font = walk.resource("/Font", operands[0])
     walk.state.font, walk.state.font_size = font, float(operands[1])
-    walk.named.keep("/Font", str(operands[0]), font)
+    walk.named.keep("/Font", str(operands[0]), thing=font)
     walk.planes.common(operands[:2], Operator("Tf"))
     walk.planes.forget(Slot.FONT)
     if not _is_embedded(font):
@@ -65,7 +65,7 @@ def _show(operator: str) -> Handler:
         for plane, (fill, stroke) in enumerate(
             zip(fill_looks(walk) if fills else nothing, stroke_looks(walk) if strokes else nothing, strict=True)
         ):
-            walk.planes.write(plane, _tokens(walk, fill, stroke, font=fonts), shown)
+            walk.planes.write(plane, shown, tokens=_tokens(walk, fill, stroke, font=fonts))
 
     return handler
 
