@@ -45,9 +45,7 @@ def _nothing_left() -> Iterator[None]:
 
 def test_result_and_progress_come_back() -> None:
     told: list[tuple[int, int]] = []
-    squares, notices, process = bounded(
-        work.squares, 5, file="x", bounds=SMALL, told=lambda *each: told.append(each)
-    )
+    squares, notices, process = bounded(work.squares, 5, file="x", bounds=SMALL, told=lambda *each: told.append(each))
     assert np.array_equal(squares, np.arange(5.0) ** 2)
     assert [each.slug for each in notices] == ["plate-file-empty"]
     assert told == [(each, 5) for each in range(1, 6)]

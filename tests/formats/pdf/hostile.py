@@ -4,6 +4,7 @@ All of them are written here. What a kind does is known from the standard (ISO 3
 common knowledge about files that readers have choked on; no file of anybody else was copied.
 """
 
+# ruff: noqa: E501 - a piece of a file is better read whole
 from __future__ import annotations
 
 import random
@@ -51,6 +52,23 @@ LEAF = b"<< /Type /Page /Parent 2 0 R /Contents 4 0 R /Resources << >> /MediaBox
 AT = b"%d" % GOOD.rindex(b"xref\n0 5")
 STARTS = b"startxref\n" + AT
 
+
+def _objects_packed(entries: bytes) -> bytes:
+    return page(b"/O Do\n" + HALF, b"/XObject << /O 6 0 R >>", stream(b"6 0 << >>", b"/Type /ObjStm " + entries))
+
+
+def _table_packed(entries: bytes) -> bytes:
+    body = GOOD[: GOOD.rindex(b"xref\n0")]
+    table = stream(b"\x01\x00\x09\x00" * 8, b"/Type /XRef /Size 9 /Root 1 0 R " + entries)
+    return body + b"8 0 obj\n%s\nendobj\nstartxref\n%d\n%%%%EOF" % (table, len(body))
+
+
+def _table_bomb() -> bytes:
+    body = GOOD[: GOOD.rindex(b"xref\n0")]
+    table = bomb(b"\0", 900, b"/Type /XRef /Size 9 /Root 1 0 R /W [1 2 1]")
+    return body + b"8 0 obj\n%s\nendobj\nstartxref\n%d\n%%%%EOF" % (table, len(body))
+
+
 FILES = [
     kind("only a header", lambda: b"%PDF-1.7\n", REFUSED),
     kind("a header and noise", lambda: b"%PDF-1.7\n" + random.Random(1).randbytes(5000), REFUSED),
@@ -77,31 +95,17 @@ FILES = [
     kind("locked", lambda: _locked(user="inky", owner="inky"), "pdf-encrypted"),
     kind("locked for changes only", lambda: _locked(user="", owner="inky"), READ),
     kind("locked in an unknown way", lambda: page(trailer=b"/Root 1 0 R /Encrypt << /Filter /Own /V 9 >>"), REFUSED),
-    kind("locked with nonsense", lambda: page(trailer=b"/Root 1 0 R /Encrypt << /Filter /Standard /V 1 /R 2 >>"), REFUSED),
+    kind(
+        "locked with nonsense", lambda: page(trailer=b"/Root 1 0 R /Encrypt << /Filter /Standard /V 1 /R 2 >>"), REFUSED
+    ),
     kind("stack of objects with endless count", lambda: _objects_packed(b"/N 1000000000 /First 10"), EITHER),
     kind("stack of objects that extends itself", lambda: _objects_packed(b"/N 1 /First 4 /Extends 5 0 R"), EITHER),
     kind("stack of objects as a bomb", lambda: page(HALF, b"", bomb(b" ", 900, b"/Type /ObjStm /N 1 /First 4")), READ),
     kind("table as a stream, fields too wide", lambda: _table_packed(b"/W [9 9 9]"), EITHER),
     kind("table as a stream, endless", lambda: _table_packed(b"/W [1 2 1] /Index [0 2147483647]"), EITHER),
     kind("table as a stream, negative", lambda: _table_packed(b"/W [1 -2 1] /Index [-5 -5]"), EITHER),
-    kind("table as a stream, a bomb", lambda: _table_bomb(), EITHER),
+    kind("table as a stream, a bomb", _table_bomb, EITHER),
 ]
-
-
-def _objects_packed(entries: bytes) -> bytes:
-    return page(b"/O Do\n" + HALF, b"/XObject << /O 6 0 R >>", stream(b"6 0 << >>", b"/Type /ObjStm " + entries))
-
-
-def _table_packed(entries: bytes) -> bytes:
-    body = GOOD[: GOOD.rindex(b"xref\n0")]
-    table = stream(b"\x01\x00\x09\x00" * 8, b"/Type /XRef /Size 9 /Root 1 0 R " + entries)
-    return body + b"8 0 obj\n%s\nendobj\nstartxref\n%d\n%%%%EOF" % (table, len(body))
-
-
-def _table_bomb() -> bytes:
-    body = GOOD[: GOOD.rindex(b"xref\n0")]
-    table = bomb(b"\0", 900, b"/Type /XRef /Size 9 /Root 1 0 R /W [1 2 1]")
-    return body + b"8 0 obj\n%s\nendobj\nstartxref\n%d\n%%%%EOF" % (table, len(body))
 
 
 def _deep_tree(depth: int) -> bytes:
@@ -134,7 +138,11 @@ TREES = [
     kind("no content", lambda: GOOD.replace(b"/Contents 4 0 R", b""), "pdf-page-empty"),
     kind("content that is a name", lambda: page(held=b"/Nothing"), REFUSED),
     kind("content that is not there", lambda: GOOD.replace(b"/Contents 4 0 R", b"/Contents 44 0 R"), "pdf-page-empty"),
-    kind("content a thousand times", lambda: GOOD.replace(b"/Contents 4 0 R", b"/Contents [%s]" % (b"4 0 R " * 1000)), READ),
+    kind(
+        "content a thousand times",
+        lambda: GOOD.replace(b"/Contents 4 0 R", b"/Contents [%s]" % (b"4 0 R " * 1000)),
+        READ,
+    ),
     kind("content in a circle", lambda: page(held=b"[4 0 R]"), EITHER),
     kind("resources in a circle", lambda: GOOD.replace(b"/Resources << ", b"/Resources 3 0 R /Rest << "), READ),
     kind("resources that are a number", lambda: GOOD.replace(b"/Resources << ", b"/Resources 7 /Rest << "), READ),
@@ -172,7 +180,11 @@ CONTENT = [
     kind("a hundred thousand q", _content(b"q " * 100_000), EITHER),
     kind("q without end", lambda: page(b"q " * 5000 + HALF), READ),
     kind("a million numbers", _content(b"1 " * 1_000_000 + b"n"), READ),
-    kind("a million curves", lambda: page(HALF + b"0 0 m\n" + b"1000000000 -1000000000 5 5 3 3 c\n" * 100_000 + b"n"), READ),
+    kind(
+        "a million curves",
+        lambda: page(HALF + b"0 0 m\n" + b"1000000000 -1000000000 5 5 3 3 c\n" * 100_000 + b"n"),
+        READ,
+    ),
     kind("numbers without measure", _content(b"1" + b"0" * 400 + b" 0 m 1e400 5 l -1e-400 nan l S"), EITHER),
     kind("a string without end", lambda: page(HALF + b"(abc"), READ),
     kind("an array without end", lambda: page(HALF + b"[" * 50), EITHER),
@@ -184,10 +196,20 @@ CONTENT = [
     kind("dashes finer than dust", _content(b"[0.0000001] 0 d 0.1 w 0 0 m 100 100 l 0 0 0 0 K S [] 0 d"), EITHER),
     kind("dashes of nothing", _content(b"[0 0 0] 0 d 0 0 m 100 100 l 0 0 0 0 K S"), READ),
     kind("negative dashes", _content(b"[-1 -2] -1000000000 d 0 0 m 100 100 l 0 0 0 0 K S"), READ),
-    kind("a phase beyond measure", _content(b"[1 2] 1000000000000000000000000000000 d 0 0 m 100 100 l 0 0 0 0 K S"), EITHER),
+    kind(
+        "a phase beyond measure",
+        _content(b"[1 2] 1000000000000000000000000000000 d 0 0 m 100 100 l 0 0 0 0 K S"),
+        EITHER,
+    ),
     kind("a long dashed line", _content(b"[0.001] 0 d 1 w 0 0 0 0 K 0 0 m 1000000000 0 l S [] 0 d"), EITHER),
     kind("a matrix of nothing", _content(b"q 0 0 0 0 0 0 cm 0 0 10 10 re f Q"), READ),
-    kind("a matrix beyond measure", _content(b"q 100000000000000000000000000000000000000 0 0 100000000000000000000000000000000000000 0 0 cm 100000000000000000000000000000000000000 0 0 100000000000000000000000000000000000000 0 0 cm 0 0 0 0 k 0 0 1 1 re f Q"), EITHER),
+    kind(
+        "a matrix beyond measure",
+        _content(
+            b"q 100000000000000000000000000000000000000 0 0 100000000000000000000000000000000000000 0 0 cm 100000000000000000000000000000000000000 0 0 100000000000000000000000000000000000000 0 0 cm 0 0 0 0 k 0 0 1 1 re f Q"
+        ),
+        EITHER,
+    ),
     kind("ten thousand matrices", _content(b"q " + b"9 0 0 9 0 0 cm " * 10_000 + b"Q"), READ),
     kind("clips in clips", lambda: page(b"q " + b"0 0 100 100 re W n " * 20_000 + b"Q " + HALF), READ),
     kind("letters without a font", _content(b"BT (abc) Tj ET"), READ),
@@ -232,5 +254,3 @@ def everything() -> Iterator[tuple[str, Kind]]:
     for chapter in CHAPTERS:
         for each in chapter.kinds:
             yield f"{chapter.name}: {each.name}", each
-
-
