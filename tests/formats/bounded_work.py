@@ -70,7 +70,7 @@ def writes(path: Path, *, told: Progress) -> str:  # noqa: ARG001
 
 
 def talks(*, told: Progress) -> int:  # noqa: ARG001
-    print("spoken")  # noqa: T201
+    print("spoken")
     os.write(2, b"shouted")
     return sys.stdout.fileno()
 

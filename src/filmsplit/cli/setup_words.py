@@ -118,7 +118,7 @@ def _work(work: tuple[str, ...], words: SetupWords, *, reading: _Reading) -> Wor
 
 
 def _pdf(words: SetupWords, *, reading: _Reading) -> PdfAsked:
-    """Which page, which box, and what becomes of colours that are no inks."""
+    """Which page, which box, and what becomes of colours that are no inks: plain arithmetic, a profile, a refusal."""
     way = words["rgb"]
     profile = None if way in ("own", "refuse") else reading.read("rgb", way, by=_profile)
     return PdfAsked(page=words["page"], box=PageBox(words["box"]), profile=profile or None, refuse_rgb=way == "refuse")

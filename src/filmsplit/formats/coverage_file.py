@@ -11,6 +11,7 @@ from typing import BinaryIO
 from filmsplit.formats.coverage_options import CoverageOptions, CoverageRead
 from filmsplit.formats.pdf.door import WITHIN, is_pdf, pdf_coverage, pdf_page_size_mm
 from filmsplit.formats.picture_reader import picture_size_mm, read_picture
+from filmsplit.formats.ppf_reader import is_ppf, ppf_size_mm, read_ppf
 from filmsplit.formats.tiff_reader import read_tiff, tiff_size_mm
 from filmsplit.messages import Problem, Refusal
 
@@ -55,6 +56,11 @@ _PDF = _Kind(
     size_mm=lambda _, path, options: pdf_page_size_mm(path, options),
 )
 
+_PPF = _Kind(
+    read=lambda file, path, options: read_ppf(file, path, options=options),
+    size_mm=lambda file, path, options: ppf_size_mm(file, path, options=options),
+)
+
 
 @contextmanager
 def _opened(path: Path) -> Iterator[tuple[BinaryIO, _Kind]]:
@@ -78,4 +84,6 @@ def _kind(begin: bytes) -> _Kind | None:
         return _TIFF
     if begin.startswith(PICTURES):
         return _PICTURE
+    if is_ppf(begin):
+        return _PPF
     return _PDF if is_pdf(begin) else None

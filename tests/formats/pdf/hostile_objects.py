@@ -1,5 +1,6 @@
 """What a page draws with, broken or made to do harm: forms, patterns, masks, pictures, fonts, functions, profiles."""
 
+# ruff: noqa: E501 - a piece of a file is better read whole
 from __future__ import annotations
 
 import random
@@ -110,6 +111,34 @@ GROUPED = b"/Group << /S /Transparency /CS /DeviceGray >> "
 LAYERED = b"/OC /L BDC %sEMC\n" % SQUARE + HALF
 DEEP_VE = b"[/Not " * 400 + b"[/Not 6 0 R]" + b"]" * 400
 
+
+def _catalog(entries: bytes, *more: bytes) -> bytes:
+    return page(HALF, b"", *more, catalog=CATALOG[:-2] + entries + b" >>")
+
+
+def _bomb_picture() -> bytes:
+    entries = b"/Type /XObject /Subtype /Image /Width 30000 /Height 30000 " + GREY8
+    return page(b"q 10 0 0 10 0 0 cm /O Do Q\n" + HALF, BY_NAME, bomb(b"\xff", 900, entries))
+
+
+def _spots(count: int) -> bytes:
+    spaces = b" ".join(b"/S%d [/Separation /Ink%d /DeviceCMYK 5 0 R]" % (each, each) for each in range(count))
+    return page(HALF, b"/ColorSpace << %s >>" % spaces, EXPONENTIAL % b"1")
+
+
+def _mesh() -> bytes:
+    told = b"/ShadingType 4 /ColorSpace /DeviceCMYK /BitsPerCoordinate 32 /BitsPerComponent 16 /BitsPerFlag 8 "
+    decode = b"/Decode [-1000000000 1000000000 -1000000000 1000000000 0 1 0 1 0 1 0 1]"
+    content = b"q 0 0 50 50 re W n /H sh Q\n" + HALF
+    return page(content, b"/Shading << /H 5 0 R >>", stream(NOISE * 20, told + decode))
+
+
+def _behind(count: int) -> bytes:
+    """A chain of references in what the resources hold."""
+    chain = [b"<< /Next %d 0 R >>" % number for number in range(6, 6 + count)]
+    return page(HALF, b"/Own 5 0 R", *chain, b"<< >>")
+
+
 OBJECTS: list[Kind] = [
     kind("a form in itself", _drawn(form(b"/O Do", BY_NAME)), READ),
     kind("two forms in each other", _drawn(form(b"/O Do", b"/XObject << /O 6 0 R >>"), form(b"/O Do", BY_NAME)), READ),
@@ -152,7 +181,7 @@ OBJECTS: list[Kind] = [
     kind("a picture beyond measure", _pictured(b"\0", 2**31 - 1, 2**31 - 1, GREY8), EITHER),
     kind("a picture of negative size", _pictured(b"\0", -5, -5, GREY8), READ),
     kind("a picture of no size", _pictured(b"\0", 0, 0, GREY8), READ),
-    kind("a picture as a bomb", lambda: _bomb_picture(), EITHER),
+    kind("a picture as a bomb", _bomb_picture, EITHER),
     kind("a JPEG without measure", _pictured(_jpeg(), 65535, 65535, b"/Filter /DCTDecode /ColorSpace /DeviceRGB /BitsPerComponent 8"), EITHER),
     kind("a JPEG of noise", _pictured(b"\xff\xd8\xff" + NOISE, 10, 10, GREY8 + b"/Filter /DCTDecode"), EITHER),
     kind("a JPEG 2000 without measure", _pictured(_jpeg2000(), 2**31 - 1, 2**31 - 1, b"/Filter /JPXDecode"), EITHER),
@@ -169,7 +198,7 @@ OBJECTS: list[Kind] = [
     kind("an ink with an endless name", _filled(b"[/Separation /%s /DeviceCMYK 6 0 R]" % (b"G" * 100_000), EXPONENTIAL % b"1"), EITHER),
     kind("an ink with a name of noise", _filled(b"[/Separation /#ff#fe#01 /DeviceCMYK 6 0 R]", EXPONENTIAL % b"1"), EITHER),
     kind("a thousand inks", _filled(b"[/DeviceN [%s] /DeviceCMYK 6 0 R]" % b" ".join(b"/I%d" % n for n in range(1000)), EXPONENTIAL % b"1"), EITHER),
-    kind("ten thousand spots", lambda: _spots(10_000), EITHER),
+    kind("ten thousand spots", lambda: _spots(10_000), "pdf-too-many-spots"),
     kind("a profile of noise", _filled(b"[/ICCBased 6 0 R]", stream(NOISE, b"/N 3"), values=b"0 0 1"), EITHER),
     kind("a profile of nothing", _filled(b"[/ICCBased 6 0 R]", stream(b"", b"/N 4"), values=b"0 0 1 0"), EITHER),
     kind("a profile of a hundred inks", _filled(b"[/ICCBased 6 0 R]", stream(NOISE, b"/N 100"), values=b"0 0 1"), EITHER),
@@ -189,7 +218,7 @@ OBJECTS: list[Kind] = [
     kind("a domain the other way", _tinted(b"<< /FunctionType 2 /Domain [1 0] /C0 [0 0 0 0] /C1 [0 1 0 0] /N 1 >>"), EITHER),
     kind("a shading of itself", _shaded(b"/ShadingType 2 /Coords [0 0 1 1] /Function 6 0 R", b"<< /FunctionType 3 /Domain [0 1] /Functions [6 0 R] /Bounds [] /Encode [0 1] >>"), EITHER),
     kind("a shading beyond measure", _shaded(b"/ShadingType 3 /Coords [0 0 1000000000000000000000000000000 1 1 100000000000000000000000000000000000000] /Extend [true true] /Function 6 0 R", EXPONENTIAL % b"1"), EITHER),
-    kind("a mesh of noise", lambda: _mesh(), EITHER),
+    kind("a mesh of noise", _mesh, EITHER),
     kind("a shading of an unknown kind", _shaded(b"/ShadingType 99"), EITHER),
     kind("a layer in itself", _drawn(b"<< /Type /OCMD /OCGs 5 0 R >>", content=LAYERED, resources=b"/Properties << /L 5 0 R >>"), EITHER),
     kind("a layer by a deep sum", _drawn(b"<< /Type /OCMD /VE %s >>" % DEEP_VE, b"<< /Type /OCG /Name (a) >>", content=b"0 0 0 0 k " + LAYERED, resources=b"/Properties << /L 5 0 R >>"), EITHER),
@@ -209,30 +238,3 @@ OBJECTS: list[Kind] = [
     kind("an output intent of noise", lambda: _catalog(b"/OutputIntents [<< /S /GTS_PDFX /DestOutputProfile 5 0 R >>]", stream(NOISE, b"/N 4")), EITHER),
     kind("a group in an unknown space", lambda: page(HALF, entries=b"/MediaBox [0 0 100 100] /Group << /S /Transparency /CS [/ICCBased 7] >>"), EITHER),
 ]  # fmt: skip
-
-
-def _catalog(entries: bytes, *more: bytes) -> bytes:
-    return page(HALF, b"", *more, catalog=CATALOG[:-2] + entries + b" >>")
-
-
-def _bomb_picture() -> bytes:
-    entries = b"/Type /XObject /Subtype /Image /Width 30000 /Height 30000 " + GREY8
-    return page(b"q 10 0 0 10 0 0 cm /O Do Q\n" + HALF, BY_NAME, bomb(b"\xff", 900, entries))
-
-
-def _spots(count: int) -> bytes:
-    spaces = b" ".join(b"/S%d [/Separation /Ink%d /DeviceCMYK 5 0 R]" % (each, each) for each in range(count))
-    return page(HALF, b"/ColorSpace << %s >>" % spaces, EXPONENTIAL % b"1")
-
-
-def _mesh() -> bytes:
-    told = b"/ShadingType 4 /ColorSpace /DeviceCMYK /BitsPerCoordinate 32 /BitsPerComponent 16 /BitsPerFlag 8 "
-    decode = b"/Decode [-1000000000 1000000000 -1000000000 1000000000 0 1 0 1 0 1 0 1]"
-    content = b"q 0 0 50 50 re W n /H sh Q\n" + HALF
-    return page(content, b"/Shading << /H 5 0 R >>", stream(NOISE * 20, told + decode))
-
-
-def _behind(count: int) -> bytes:
-    """A chain of references in what the resources hold."""
-    chain = [b"<< /Next %d 0 R >>" % number for number in range(6, 6 + count)]
-    return page(HALF, b"/Own 5 0 R", *chain, b"<< >>")

@@ -11,7 +11,7 @@ import pytest
 
 from filmsplit.formats.bounded_process import Bounds
 from filmsplit.formats.coverage_file import read_coverage
-from filmsplit.formats.coverage_options import CoverageOptions
+from filmsplit.formats.coverage_options import CoverageOptions, CoverageRead
 from filmsplit.formats.pdf import door
 from filmsplit.messages import Refusal
 from formats.pdf.hostile import everything
@@ -62,12 +62,19 @@ def judged(path: Path, kind: Kind) -> tuple[str, list[str]]:
     try:
         read = read_coverage(path, CoverageOptions())
     except Refusal as refusal:
-        assert refusal.problems
-        assert all(each.what and each.remedy for each in refusal.problems)
-        return REFUSED, [each.slug for each in refusal.problems]
+        problems = refusal.problems
+    else:
+        return READ, _right(read, kind)
+    assert problems
+    assert all(each.what and each.remedy for each in problems)
+    return REFUSED, [each.slug for each in problems]
+
+
+def _right(read: CoverageRead, kind: Kind) -> list[str]:
+    """The slugs of what was told."""
     shares = {each.ink: each.mean for each in read.maps}
     assert all(0 <= each <= 1 for each in shares.values())
     assert all(each.what and each.remedy for each in read.notices)
     if kind.expected == READ:
         assert shares["Cyan"] == pytest.approx(0.5, abs=WITHIN)
-    return READ, [each.slug for each in read.notices]
+    return [each.slug for each in read.notices]

@@ -10,6 +10,8 @@ from pikepdf import Array, Dictionary, Name
 
 MOST_NESTED = 32
 """Depth of a visibility expression that is followed; a deeper one counts as shown."""
+MOST_PARTS = 10_000
+"""Of a visibility expression (invented): one that holds itself would never end."""
 
 
 def _listed(array: object) -> Iterable[Dictionary]:
@@ -44,24 +46,30 @@ class Layers:
             return True
         if content.get("/Type") == Name.OCMD or "/OCGs" in content or "/VE" in content:
             return self._member(content)
-        return content.objgen not in self._off
+        return self._is_on(content)
+
+    def _is_on(self, group: object) -> bool:
+        return not isinstance(group, Dictionary) or group.objgen not in self._off
 
     def _member(self, content: Dictionary) -> bool:
         expression = content.get("/VE")
         if isinstance(expression, Array):
-            return self._expressed(expression, 0)
+            return self._expressed(expression, 0, left=[MOST_PARTS])
         groups = content.get("/OCGs")
-        states = [self.shown(each) for each in ([groups] if isinstance(groups, Dictionary) else _listed(groups))]
+        states = [self._is_on(each) for each in ([groups] if isinstance(groups, Dictionary) else _listed(groups))]
         if not states:
             return True
         policy = str(content.get("/P", Name.AnyOn))
         ways = {"/AllOn": all(states), "/AnyOff": not all(states), "/AllOff": not any(states)}
         return ways.get(policy, any(states))
 
-    def _expressed(self, expression: pikepdf.Object, depth: int) -> bool:
-        if not isinstance(expression, Array) or not len(expression) or depth > MOST_NESTED:
-            return self.shown(expression)
-        way, parts = str(expression[0]), [self._expressed(each, depth + 1) for each in list(expression)[1:]]
+    def _expressed(self, expression: pikepdf.Object, depth: int, *, left: list[int]) -> bool:
+        """``left`` parts more are looked at."""
+        left[0] -= 1
+        if not isinstance(expression, Array) or not len(expression) or depth > MOST_NESTED or left[0] < 0:
+            return self._is_on(expression)
+        way = str(expression[0])
+        parts = [self._expressed(each, depth + 1, left=left) for each in list(expression)[1:]]
         if way == "/Not":
             return not (parts and parts[0])
         return any(parts) if way == "/Or" else all(parts)

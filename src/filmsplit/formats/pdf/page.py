@@ -22,16 +22,8 @@ SHORTEST_MM = 1.0
 INHERITED = ("/Resources", "/MediaBox", "/CropBox", "/Rotate")
 MOST_ANCESTORS = 64
 MOST_STREAM_BYTES = 2**30
-LIMITS = {
-    "max_stream_filters": MOST_FILTERS,
-    "doc_max_warnings": 10_000,
-    "flate_max_memory": MOST_STREAM_BYTES,
-    "run_length_max_memory": MOST_STREAM_BYTES,
-    "png_max_memory": MOST_STREAM_BYTES,
-    "tiff_max_memory": MOST_STREAM_BYTES,
-    "dct_max_memory": MOST_STREAM_BYTES,
-}
-"""Of the library, for the whole process (a sheet of 72 x 102 cm at 300 dots to the inch has 0.4 GB in four inks)."""
+"""For the library, which is told so for the whole process (a sheet of 72 x 102 cm at 300 dots to the inch has 0.4 GB in
+four inks)."""
 KEYS = {
     PageBox.MEDIA: "/MediaBox",
     PageBox.CROP: "/CropBox",
@@ -70,7 +62,7 @@ class OpenPage:
 def opened(path: Path, asked: PdfAsked) -> Iterator[OpenPage]:
     """The page of a file. Raises ``Refusal`` where there is no such page, or none can be read."""
     name = str(path)
-    set_qpdf_limits(**LIMITS)
+    _bound_the_library()
     try:
         pdf = pikepdf.open(path, password=asked.password, suppress_warnings=True)
     except pikepdf.PasswordError as error:
@@ -79,6 +71,17 @@ def opened(path: Path, asked: PdfAsked) -> Iterator[OpenPage]:
         raise Refusal(Problem("pdf-damaged", {"file": name})) from error
     with pdf:
         yield _page(pdf, name, asked=asked)
+
+
+def _bound_the_library() -> None:
+    set_qpdf_limits(
+        max_stream_filters=MOST_FILTERS,
+        flate_max_memory=MOST_STREAM_BYTES,
+        run_length_max_memory=MOST_STREAM_BYTES,
+        png_max_memory=MOST_STREAM_BYTES,
+        tiff_max_memory=MOST_STREAM_BYTES,
+        dct_max_memory=MOST_STREAM_BYTES,
+    )
 
 
 def _page(pdf: pikepdf.Pdf, name: str, *, asked: PdfAsked) -> OpenPage:

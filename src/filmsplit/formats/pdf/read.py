@@ -29,6 +29,8 @@ from filmsplit.messages import Problem, Refusal, label
 
 FULL = 65535
 NO_INK = 0
+MOST_SPOTS = 100
+"""Of one page (invented: each is a plate)."""
 LIMITED = "limits error"
 """How the library begins to tell that it read no further."""
 HIDDEN_ANNOTATION = 2
@@ -60,6 +62,10 @@ def ink_planes(page: OpenPage, asked: PdfAsked, *, told: Callable[[int], None] =
     """The inks of an open page. Raises ``Refusal`` with everything that cannot be drawn truly."""
     ledger = Ledger(page=page.number)
     inks = Inks(spots=tuple(spots_of(page.pdf, page.page)))
+    if len(inks.spots) > MOST_SPOTS:
+        raise Refusal(
+            Problem("pdf-too-many-spots", {"page": page.number, "spots": len(inks.spots), "most": MOST_SPOTS})
+        )
     conversion = conversion_for(page.pdf, asked, ledger=ledger)
     colours = ink_colours(inks, ledger=ledger, conversion=conversion)
     tone = tone_colours(ledger=ledger, conversion=conversion)
@@ -79,7 +85,9 @@ def ink_planes(page: OpenPage, asked: PdfAsked, *, told: Callable[[int], None] =
 
 def _noted(page: OpenPage, walk: Walk) -> None:
     """What belongs to the page as a whole."""
-    flagged = [each.get("/F", 0) for each in page.page.obj.get("/Annots", []) if "/AP" in each]
+    notes = page.page.obj.get("/Annots")
+    seen = [each for each in notes if isinstance(each, Dictionary)] if isinstance(notes, Array) else []
+    flagged = [each.get("/F", 0) for each in seen if "/AP" in each]
     if any(not int(each) & HIDDEN_ANNOTATION for each in flagged):
         walk.ledger.note("pdf-annotations-left-out")
     group = page.page.obj.get("/Group")

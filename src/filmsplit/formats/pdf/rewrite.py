@@ -24,6 +24,8 @@ FORM_KEPT = ("/BBox", "/Matrix", "/FormType")
 PATTERN_KEPT = ("/PatternType", "/PaintType", "/TilingType", "/BBox", "/XStep", "/YStep", "/Matrix")
 TILING, SHADED = 1, 2
 COLOURED = 1
+MOST_TILES_PER_DOT = 1000
+"""Of a pattern (invented: nobody sees the tiles of one that is a hundred times coarser)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -221,12 +223,20 @@ def patterns(walk: Walk, paint: Paint) -> bytes:
         return walk.named.shared("/Pattern", pattern, key=key)
     state = initial(walk.colours)
     state.matrix = product(_matrix(pattern), IDENTITY)
+    _not_dust(walk, pattern, scale=state.scale)
     made = _rewritten(walk, pattern, _how(walk, state, kept=PATTERN_KEPT))
     if made is None:
         raise Malformed("a pattern that cannot be followed")
     walk.translucent = walk.translucent or made.translucent
     things = [_empty_pattern(walk, pattern) if each is None else each for each in made.streams]
     return walk.named.own("/Pattern", things, key=key)
+
+
+def _not_dust(walk: Walk, pattern: Stream, *, scale: float) -> None:
+    """Raises ``Refusal`` where a pattern is so fine that laying its tiles would never end."""
+    tile = scale**2 * abs(float(pattern.get("/XStep", 0)) * float(pattern.get("/YStep", 0)))
+    if 0 < tile < walk.page.dot**2 / MOST_TILES_PER_DOT:
+        walk.page.endless()
 
 
 def _pattern(paint: Paint) -> pikepdf.Object:

@@ -111,9 +111,10 @@ class Walk:
         return self.planes.finished()
 
     def resource(self, category: str, name: object) -> pikepdf.Object:
-        """A resource by its name. Raises ``KeyError`` where the stream has none such."""
+        """A resource by its name. Raises ``KeyError`` or ``Malformed`` where the stream has none such."""
         found = self.resources[category][str(name)]
-        assert isinstance(found, pikepdf.Object)
+        if not isinstance(found, pikepdf.Object):
+            raise Malformed("a resource that is a plain value")
         return found
 
     def named_alpha(self, alpha: float) -> bytes:
