@@ -227,6 +227,16 @@ def test_many_colours_at_once_are_those_one_by_one() -> None:
         assert np.array_equal(few, again)
 
 
+@pytest.mark.parametrize("source", [b"", srgb_profile()])
+@pytest.mark.parametrize("has_profile", [True, False])
+def test_dots_of_256_steps_are_those_in_full(source: bytes, *, has_profile: bool) -> None:
+    conversion = Conversion(way=Way.PROFILE, profile=cmyk_profile()) if has_profile else Conversion(way=Way.PLAIN)
+    dots = np.random.default_rng(3).integers(0, 256, (3000, 3)).astype(np.uint8)
+    fast = conversion.rgb_bytes(dots, Ledger(), source=source) / 255
+    # A profile rounds to 256 steps before it and behind it; its own black is as steep as lightness.
+    assert fast == pytest.approx(conversion.rgb(dots / 255, Ledger(), source=source), abs=2.1 / 255)
+
+
 def test_refused_on_request() -> None:
     of = colours(conversion=Conversion(way=Way.REFUSE))
     amounts(of, Name.DeviceRGB, 0, 0, 0)
@@ -293,7 +303,7 @@ def test_spots_are_found_wherever_they_are_named() -> None:
     mask = Dictionary(SMask=Dictionary(G=Dictionary(ColorSpace=named("In mask"))))
     resources = Dictionary(
         ColorSpace=Dictionary(A=mixture, B=named("All"), C=named("Cyan"), D=named("In mixture")),
-        XObject=Dictionary(F=form),
+        XObject=Dictionary(P=form),
         ExtGState=Dictionary(G=mask),
     )
     page = pdf.make_indirect(Dictionary(Type=Name.Page, MediaBox=[0, 0, 9, 9], Resources=resources))

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import Enum
 from functools import cache
+from typing import Any
 
 import numpy as np
 import pikepdf
+from numpy.typing import NDArray
 from pikepdf import Array, Dictionary, Stream
 
 from filmsplit.formats.pdf.cie import lab_of_xyz, srgb_of_lab
@@ -16,6 +18,8 @@ from filmsplit.formats.pdf.ledger import Ledger
 from filmsplit.formats.pdf.malformed import Malformed
 from filmsplit.formats.pdf.unpacked import unpacked
 
+Bytes = NDArray[np.uint8]
+FULL = np.uint8(255)
 MOST_PROFILE_BYTES = 32 << 20
 EXACT = 4096
 """Up to so many colours at once are converted in full precision, more of them to 16 bits."""
@@ -65,6 +69,18 @@ class Conversion:
             return plain_cmyk(light)
         return self._converted(values, source or srgb_profile(), space="rgb")
 
+    def rgb_bytes(self, values: Bytes, ledger: Ledger, *, source: bytes = b"") -> Bytes:
+        """The same for many dots of 256 steps, to amounts of as many."""
+        self.noted(ledger)
+        ways = ("rgb", "cmyk", self.intent.value)
+        if self.way.has_profile:
+            return _as_bytes(values, source or srgb_profile(), profile=self.profile, ways=ways)
+        if source:
+            values = _as_bytes(values, source, profile=srgb_profile(), ways=("rgb", "rgb", Intent.RELATIVE.value))
+        red, green, blue = (FULL - values[:, each] for each in range(3))
+        black = np.minimum(np.minimum(red, green), blue)
+        return np.stack([red - black, green - black, blue - black, black], axis=1)
+
     def lab(self, values: Numbers, ledger: Ledger) -> Numbers:
         """``(n, 3)`` CIE Lab of white D50 to amounts ``(n, 4)``."""
         self.noted(ledger)
@@ -96,28 +112,40 @@ class Conversion:
 
 def _transformed(values: Numbers, source: bytes, *, profile: bytes, ways: tuple[str, str, int]) -> Numbers:
     """By the colour library. Few colours go as floating point (inks are percent there), many as 16 bits."""
-    from imagecodecs import cms_transform  # noqa: PLC0415  # heavy
-
-    space, outcome, intent = ways
+    space, outcome, _ = ways
     is_exact = len(values) <= EXACT or space == "lab"
     top, scale = (1.0, 100.0 if outcome == "cmyk" else 1.0) if is_exact else (65535.0, 65535.0)
     kind = np.float32 if is_exact else np.uint16
     given = values if space == "lab" else np.clip(values, 0.0, 1.0) * top
-    flags = BLACK_POINT if intent == Intent.RELATIVE.value else 0
+    exact = np.ascontiguousarray(given if is_exact else np.rint(given), dtype=kind)
+    made = _by_library(exact, source, profile=profile, ways=ways)
+    out: Numbers = np.clip(made.astype(np.float64) / scale, 0.0, 1.0)
+    return out
+
+
+def _as_bytes(values: Bytes, source: bytes, *, profile: bytes, ways: tuple[str, str, int]) -> Bytes:
+    return _by_library(np.ascontiguousarray(values), source, profile=profile, ways=ways)
+
+
+def _by_library(values: NDArray[Any], source: bytes, *, profile: bytes, ways: tuple[str, str, int]) -> NDArray[Any]:
+    """``(n, components)`` to as many of the same kind of numbers. Raises ``Malformed``."""
+    from imagecodecs import cms_transform  # noqa: PLC0415  # heavy
+
+    space, outcome, intent = ways
     try:
         made = cms_transform(
-            np.ascontiguousarray(given[None] if is_exact else np.rint(given[None]), dtype=kind),
+            values[None],
             source,
             profile,
             colorspace=space,
             outcolorspace=outcome,
             intent=intent,
-            flags=flags,
-            outdtype=kind,
+            flags=BLACK_POINT if intent == Intent.RELATIVE.value else 0,
+            outdtype=values.dtype,
         )
     except (RuntimeError, ValueError, TypeError) as error:
         raise Malformed("a profile that can not be used") from error
-    out: Numbers = np.clip(np.asarray(made, dtype=np.float64)[0] / scale, 0.0, 1.0)
+    out: NDArray[Any] = np.asarray(made)[0]
     return out
 
 
@@ -130,7 +158,7 @@ def plain_cmyk(values: Numbers) -> Numbers:
     """One minus the light, and what all three have in common as black instead (ISO 32000-2, 10.4.2.4: full black
     generation and undercolour removal)."""
     ink: Numbers = 1.0 - np.clip(values, 0.0, 1.0)
-    black = ink.min(axis=1, keepdims=True)
+    black = np.minimum(np.minimum(ink[:, 0], ink[:, 1]), ink[:, 2])[:, None]
     return np.concatenate([ink - black, black], axis=1)
 
 

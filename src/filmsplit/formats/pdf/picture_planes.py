@@ -9,9 +9,10 @@ import numpy as np
 
 from filmsplit.formats.pdf.colour import Bounds, Numbers, Space
 from filmsplit.formats.pdf.deflated import WHITE, Deflated
+from filmsplit.formats.pdf.inks import PROCESS
 from filmsplit.formats.pdf.picture_grid import Dots, Grid
 from filmsplit.formats.pdf.raster import Raster, Samples
-from filmsplit.formats.pdf.space_kinds import Cmyk
+from filmsplit.formats.pdf.space_kinds import UNIT, Cmyk, Rgb
 from filmsplit.formats.pdf.space_named import Named
 from filmsplit.formats.pdf.target import InkTarget
 
@@ -45,6 +46,12 @@ class Reading:
             return {plane: (0, greys[:, plane]) for plane in self.space.inks}
         return None
 
+    @property
+    def is_light(self) -> bool:
+        """Whether colours are RGB as most pictures have it, which goes faster."""
+        is_plain = self.unmixed is None and self.bits == 8 and set(self.bounds) == {UNIT}
+        return is_plain and isinstance(self.space, Rgb) and isinstance(self.space.target, InkTarget)
+
     def _table(self, component: int) -> Dots:
         """Greys of a component that is an ink as it is."""
         low, high = self.bounds[component]
@@ -65,10 +72,28 @@ def planes(found: Raster, reading: Reading, grid: Grid) -> dict[int, Deflated]:
     for first, last in grid.bands():
         start, stop = int(grid.down[first]), int(grid.down[last])
         samples = found.rows(start, stop)
-        greys = _general(samples, reading, (start, stop)) if tables is None else _direct(samples, tables)
-        for plane, grey in greys:
+        for plane, grey in _greys(samples, reading, tables, rows=(start, stop)):
             packers[plane].add(grid.means(grey, first=first, last=last))
     return packers
+
+
+def _greys(
+    samples: Samples, reading: Reading, tables: Tables | None, *, rows: tuple[int, int]
+) -> Iterator[tuple[int, Dots]]:
+    if tables is not None:
+        return _direct(samples, tables)
+    return _light(samples, reading) if reading.is_light else _general(samples, reading, rows)
+
+
+def _light(samples: Samples, reading: Reading) -> Iterator[tuple[int, Dots]]:
+    """RGB of 256 steps."""
+    assert isinstance(reading.space, Rgb)
+    assert isinstance(reading.space.target, InkTarget)
+    target = reading.space.target
+    flat = samples[..., :3].reshape(-1, 3).astype(np.uint8, copy=False)
+    amounts = target.conversion.rgb_bytes(flat, target.ledger, source=reading.space.profile)
+    for plane in range(len(PROCESS)):
+        yield plane, (WHITE - amounts[:, plane]).reshape(samples.shape[:2])
 
 
 def _direct(samples: Samples, tables: Tables) -> Iterator[tuple[int, Dots]]:

@@ -205,6 +205,7 @@ def _by_dots(image: Stream, space: Space | None, colours: Colours, *, drawn: tup
         reading = replace(reading, unmixed=unmixed(image, found, colours.ledger))
     grid = grid_for(found.width, found.height, drawn)
     made = planes(found, reading, grid)
+    found.note_end(colours.ledger)
     return DotPicture(image=_shaped(image, found, space), inks=space.inks, size=grid.size, planes=made)
 
 

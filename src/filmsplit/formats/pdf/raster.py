@@ -9,11 +9,20 @@ import numpy as np
 from numpy.typing import NDArray
 from pikepdf import Object, Stream
 
+from filmsplit.formats.pdf.inflating import Inflating
 from filmsplit.formats.pdf.ledger import Ledger
 from filmsplit.formats.pdf.malformed import Malformed
 from filmsplit.formats.pdf.numbers_of import whole_of
 from filmsplit.formats.pdf.picture_headers import Header, jpeg_header, jpx_header
-from filmsplit.formats.pdf.unpacked import Packed, packed
+from filmsplit.formats.pdf.unpacked import (
+    PICTURE_FILTERS,
+    Filters,
+    Packed,
+    filters_of,
+    is_plain_flate,
+    packed,
+    raw_bytes,
+)
 from filmsplit.formats.tiff_fax import PROOF_ROWS, FaxDamaged, unpack_fax
 from filmsplit.formats.tiff_layout import Packing
 
@@ -28,23 +37,30 @@ DEPTHS = (1, 2, 4, 8, 16)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Raster:
-    """``data`` are packed samples, rows padded to bytes, or ``(height, width, components)``."""
+    """``data`` are samples in rows padded to bytes, which may still be deflated, or ``(height, width, components)``."""
 
     width: int
     height: int
     components: int
     bits: int
-    data: bytes | Samples
+    data: bytes | Inflating | Samples
 
     def rows(self, start: int, stop: int) -> Samples:
         """``(rows, width, components)``, as they are stored."""
-        if not isinstance(self.data, bytes):
+        if isinstance(self.data, np.ndarray):
             return self.data[start:stop]
         each = self.width * self.components
         stride = (each * self.bits + 7) // 8
-        part = np.frombuffer(self.data, dtype=np.uint8, count=(stop - start) * stride, offset=start * stride)
+        first, last = start * stride, stop * stride
+        held = self.data.read(first, last) if isinstance(self.data, Inflating) else self.data[first:last]
+        part = np.frombuffer(held, dtype=np.uint8)
         lines = _samples(part.reshape(stop - start, stride), self.bits)
         return lines[:, :each].reshape(stop - start, self.width, self.components)
+
+    def note_end(self, ledger: Ledger) -> None:
+        """To be called when all rows were read."""
+        if isinstance(self.data, Inflating) and self.data.is_short:
+            ledger.note("pdf-picture-cut-short")
 
 
 def _samples(lines: NDArray[np.uint8], bits: int) -> Samples:
@@ -79,27 +95,38 @@ def raster(image: Stream, components: int, ledger: Ledger) -> Raster:
     """The samples of a picture that has so many components by its colour space, 0 where it does not tell. Raises
     ``Malformed``."""
     width, height = size_of(image, ledger)
-    found = packed(image, most=MOST_BYTES)
+    if (filters := filters_of(image)) and filters[-1][0] in PICTURE_FILTERS:
+        return _by_filter(packed(image, most=MOST_BYTES), (width, height), ledger)
+    bits = whole_of(image.get("/BitsPerComponent"), least=1, most=16)
+    if bits not in DEPTHS or not components:
+        raise Malformed("samples of no known depth")
+    needed = (width * components * bits + 7) // 8 * height
+    if needed > MOST_BYTES:
+        ledger.note("pdf-picture-too-large", width=width, height=height, most=MOST_PIXELS // 10**6)
+        raise Malformed("a picture that is too large")
+    data = _data(image, filters, needed, ledger=ledger)
+    return Raster(width=width, height=height, components=components, bits=bits, data=data)
+
+
+def _by_filter(found: Packed, size: tuple[int, int], ledger: Ledger) -> Raster:
     if found.filter == "/DCTDecode":
         return jpeg(found, ledger)
     if found.filter == "/JPXDecode":
         return jpx(found, ledger)
     if found.filter == "/CCITTFaxDecode":
-        return fax(found, width, height)
-    if found.filter:
-        raise Malformed("a picture in a packing that is not unpacked")
-    bits = whole_of(image.get("/BitsPerComponent"), least=1, most=16)
-    if bits not in DEPTHS or not components:
-        raise Malformed("samples of no known depth")
-    needed = (width * components * bits + 7) // 8 * height
-    data = found.data
-    if needed > MOST_BYTES:
-        ledger.note("pdf-picture-too-large", width=width, height=height, most=MOST_PIXELS // 10**6)
-        raise Malformed("a picture that is too large")
-    if len(data) < needed:
+        return fax(found, *size)
+    raise Malformed("a picture in a packing that is not unpacked")
+
+
+def _data(image: Stream, filters: Filters, needed: int, *, ledger: Ledger) -> bytes | Inflating:
+    """So many bytes; deflated ones are unpacked when they are read."""
+    if len(filters) == 1 and is_plain_flate(*filters[0]):
+        return Inflating(raw_bytes(image))
+    found = packed(image, most=max(needed * 2, 1 << 20))
+    if len(found.data) < needed:
         ledger.note("pdf-picture-cut-short")
-        data += bytes(needed - len(data))
-    return Raster(width=width, height=height, components=components, bits=bits, data=data)
+        return found.data + bytes(needed - len(found.data))
+    return found.data
 
 
 def jpeg(found: Packed, ledger: Ledger) -> Raster:

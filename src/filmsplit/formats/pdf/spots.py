@@ -13,12 +13,14 @@ MOST_OBJECTS = 2_000_000
 """Of one page (invented); what is not looked at then is told by its colours, which have no plate."""
 LEFT_OUT = frozenset(
     {
-        *("/Parent", "/P", "/Pg", "/Metadata", "/PieceInfo", "/Properties", "/StructParent", "/StructParents"),
-        *("/FontDescriptor", "/ToUnicode", "/Alternates", "/OC", "/OPI", "/Dest", "/A", "/AA", "/Popup", "/IRT"),
+        *("/Parent", "/Metadata", "/PieceInfo", "/Properties", "/StructParent", "/StructParents", "/ToUnicode"),
+        *("/FontDescriptor", "/Alternates"),
         # These tell how masks look, not what is printed.
         "/SMask",
     }
 )
+LEFT_OUT_OF_OBJECTS = frozenset({"/P", "/Pg", "/OC", "/OPI", "/Dest", "/A", "/AA", "/Popup", "/IRT"})
+"""What leads from annotations and pictures to elsewhere. Resources may have such names, too: they have no type."""
 SPACES = (Name.Separation, Name.DeviceN)
 KNOWN = frozenset({*PROCESS, ALL, NONE})
 
@@ -61,7 +63,9 @@ def _within(thing: Object) -> list[Object]:
     if isinstance(thing, Array):
         inner = list(thing)
     elif isinstance(thing, (Dictionary, Stream)):
-        inner = [value for key, value in thing.items() if key not in LEFT_OUT]
+        has_type = isinstance(thing.get("/Subtype"), Name) or isinstance(thing.get("/Type"), Name)
+        left_out = LEFT_OUT | LEFT_OUT_OF_OBJECTS if has_type else LEFT_OUT
+        inner = [value for key, value in thing.items() if key not in left_out]
     else:
         return []
     return [each for each in inner if isinstance(each, (Array, Dictionary, Stream))]

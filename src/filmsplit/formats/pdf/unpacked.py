@@ -38,7 +38,10 @@ class Packed:
     parameters: Object | None = None
 
 
-def filters_of(stream: Stream) -> list[tuple[str, Object | None]]:
+Filters = list[tuple[str, Object | None]]
+
+
+def filters_of(stream: Stream) -> Filters:
     """The filters of a stream in the order in which they are undone, each with its parameters."""
     named = stream.get("/Filter", stream.get("/F"))
     told = stream.get("/DecodeParms", stream.get("/DP"))
@@ -63,10 +66,7 @@ def unpacked(stream: Stream, *, most: int) -> bytes:
 
 def packed(stream: Stream, *, most: int) -> Packed:
     """The data of a stream, unpacked up to a filter of pictures. Raises ``Malformed``."""
-    try:
-        data = stream.read_raw_bytes()
-    except (pikepdf.PdfError, ValueError) as error:
-        raise Malformed("a stream that can not be read") from error
+    data = raw_bytes(stream)
     for name, parameters in filters_of(stream):
         if name in PICTURE_FILTERS:
             return Packed(data=data, filter=name, parameters=parameters)
@@ -76,12 +76,25 @@ def packed(stream: Stream, *, most: int) -> Packed:
     return Packed(data=data)
 
 
+def raw_bytes(stream: Stream) -> bytes:
+    """The data of a stream as they stand in the file. Raises ``Malformed``."""
+    try:
+        return stream.read_raw_bytes()
+    except (pikepdf.PdfError, ValueError) as error:
+        raise Malformed("a stream that can not be read") from error
+
+
+def is_plain_flate(name: str, parameters: Object | None) -> bool:
+    """Deflated, with no prediction of dots from their neighbours."""
+    return name == "/FlateDecode" and (parameters is None or int(parameters.get("/Predictor", 1)) <= 1)
+
+
 def _undone(data: bytes, name: str, *, parameters: Object | None, most: int) -> bytes:
     if name == "/Crypt":
         return data
+    if is_plain_flate(name, parameters):
+        return _inflated(data, most)
     if name == "/FlateDecode":
-        if parameters is None or int(parameters.get("/Predictor", 1)) <= 1:
-            return _inflated(data, most)
         if _inflates_beyond(data, most):
             raise Malformed(TOO_MUCH, is_too_much=True)
     elif name not in GROWTH:
