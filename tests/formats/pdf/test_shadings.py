@@ -261,7 +261,40 @@ def test_patches(kind: int) -> None:
     made = ink_shading(mesh(pdf, kind, patch_data(kind), (8, 16, 8)), colours(), Dictionary())
     found = ink_of(pdf, made, 0)
     assert found[10:90, 2:98] == pytest.approx(np.tile(ACROSS[2:98], (80, 1)), abs=0.02)
+    quarters = found[10:90].mean(axis=0).reshape(4, 25).mean(axis=1)
+    assert quarters == pytest.approx([0.125, 0.375, 0.625, 0.875], abs=MEAN_WITHIN + HALF_DOT)
     assert drawn(pdf, b"0 g 0 0 100 100 re f /S sh", Shading=Dictionary(S=made.white()))[20:80, 20:80].min() == 1
+
+
+def test_patches_with_a_function_follow_its_bends() -> None:
+    """From left to right the parameter runs from 0 to 1, cyan is its cube."""
+    pdf, of = pikepdf.new(), colours()
+    left = [(0, 0), (0, 1), (1, 1), (1, 0)]
+    outline = [each for at in range(4) for each in edge(left[at], left[(at + 1) % 4])]
+    data = b"\0" + b"".join(struct.pack(">HH", *(round(65535 * each) for each in at)) for at in outline)
+    entries = {"Decode": Array([0, SIDE, 0, SIDE, 0, 1]), "Function": power([0.0] * 4, [1.0, 0.0, 0.0, 0.0], 3)}
+    described = mesh(pdf, 6, data + bytes([0, 0, 255, 255]), (8, 16, 8), **entries)
+    found = ink_of(pdf, ink_shading(described, of, Dictionary()), 0)
+    # In rows of dots next to corners the library takes colours up to a dot from beside.
+    assert found[10:90, 2:98] == pytest.approx(np.tile(ACROSS[2:98] ** 3, (80, 1)), abs=WITHIN + 6 * HALF_DOT)
+    assert found[10:90, 2:98].mean(axis=0) == pytest.approx(ACROSS[2:98] ** 3, abs=WITHIN + 3 * HALF_DOT)
+    assert noted(of) == set()
+
+
+def test_bent_patches_are_where_their_edges_are() -> None:
+    """A patch whose sides bulge by the same cubic outwards and inwards: its area is that of the square it began as,
+    and no dot within is left out."""
+    pdf = pikepdf.new()
+    outline = [(0.2, 0.2), (0.1, 0.4), (0.1, 0.6), (0.2, 0.8), (0.4, 0.8), (0.6, 0.8)]
+    outline += [(0.8, 0.8), (0.7, 0.6), (0.7, 0.4), (0.8, 0.2), (0.6, 0.2), (0.4, 0.2)]
+    data = b"\0" + b"".join(struct.pack(">HH", *(round(65535 * each) for each in at)) for at in outline)
+    described = mesh(pdf, 6, data + bytes([255, 0, 0, 0] * 4), (8, 16, 8))
+    found = ink_of(pdf, ink_shading(described, colours(), Dictionary()), 0)
+    assert found.sum() == pytest.approx(3600, rel=0.02)  # dots are whole at the edges
+    # In the middle both sides lie 3/4 of 0.1 to the left: from 0.125 to 0.725.
+    assert found[50, 14:71].min() == 1.0
+    assert found[50, :11].max() == 0.0
+    assert found[50, 74:].max() == 0.0
 
 
 def parametric(pdf: pikepdf.Pdf, function: Any) -> pikepdf.Stream:

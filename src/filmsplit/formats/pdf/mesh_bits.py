@@ -28,11 +28,13 @@ Bits = NDArray[np.uint8]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Group:
-    """Records of one length. ``order`` are their places among all, ``head`` the bits before their colours, ``corners``
-    how many colours each has."""
+    """Records of one length. ``order`` are their places among all, ``head`` the bits before their colours, ``flags``
+    and ``points`` ``(n, points, 2)`` what these tell; ``corners`` is how many colours each has."""
 
     order: NDArray[np.int64]
     head: Bits
+    flags: NDArray[np.uint8]
+    points: Numbers
     corners: int
     colours: Numbers
 
@@ -50,10 +52,11 @@ class Mesh:
         parts = [each.colours.reshape(-1, self.components) for each in self.groups]
         return np.concatenate([np.zeros((0, self.components)), *parts])
 
-    @property
-    def decode(self) -> Array:
-        """Of the mesh in grey."""
-        return Array([*(float(each) for each in self.places.ravel()), 0, 1.0 + HALF_GREY])
+    def rewritten(self, made: Stream, grey: Numbers) -> None:
+        """Give ``made`` the same corners, in grey."""
+        made.write(self.packed(grey))
+        made["/BitsPerComponent"] = GREY_BITS
+        made["/Decode"] = Array([*(float(each) for each in self.places.ravel()), 0, 1.0 + HALF_GREY])
 
     def packed(self, grey: Numbers) -> bytes:
         """The data with one grey for each corner, in the order of ``values``."""
@@ -109,7 +112,7 @@ def mesh_of(described: Stream, kind: int, *, components: int) -> Mesh:
     )
     decode = pairs_of(described.get("/Decode"), count=2 + components)
     data = np.frombuffer(unpacked(described, most=MOST_BYTES), dtype=np.uint8)
-    groups = tuple(_groups(data, layout, bounds=decode[2:]))
+    groups = tuple(_groups(data, layout, bounds=decode))
     return Mesh(groups=groups, components=components, places=decode[:2])
 
 
@@ -135,10 +138,31 @@ def _group(bits: Bits, layout: _Layout, which: tuple[NDArray[np.int64], bool], *
     head, corners = layout.head(shares=is_shared), layout.corners(shares=is_shared)
     width = corners * layout.components * layout.component
     told = bits[:, head : head + width].reshape(len(order), corners, layout.components, layout.component)
-    raw = told @ (2.0 ** np.arange(layout.component - 1, -1, -1))
+    places = bits[:, layout.flag : head].reshape(len(order), -1, 2, layout.coordinate)
+    return Group(
+        order=order,
+        head=bits[:, :head],
+        flags=_flags(bits[:, : layout.flag]),
+        points=_decoded(places, bounds[:2]),
+        corners=corners,
+        colours=_decoded(told, bounds[2:]),
+    )
+
+
+def _flags(bits: Bits) -> Bits:
+    """The lowest two bits of the flags; none for meshes that have no flags."""
+    if not bits.shape[1]:
+        return np.zeros(len(bits), dtype=np.uint8)
+    flags: Bits = bits[:, -2] * np.uint8(2) + bits[:, -1]
+    return flags
+
+
+def _decoded(bits: Bits, bounds: Numbers) -> Numbers:
+    """Numbers of the last axis as their bounds tell."""
+    width = bits.shape[-1]
+    raw = bits @ (2.0 ** np.arange(width - 1, -1, -1))
     low, high = bounds.T
-    colours = low + raw * ((high - low) / (2.0**layout.component - 1.0))
-    return Group(order=order, head=bits[:, :head], corners=corners, colours=colours)
+    return np.asarray(low + raw * ((high - low) / (2.0**width - 1.0)), dtype=np.float64)
 
 
 def _starts(data: Bits, layout: _Layout) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:

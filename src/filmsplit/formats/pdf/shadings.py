@@ -11,7 +11,8 @@ from pikepdf import Array, Dictionary, Name, Object, Stream
 from filmsplit.formats.pdf.colour import Colours, Numbers, Space
 from filmsplit.formats.pdf.functions import Function, function_of
 from filmsplit.formats.pdf.malformed import Malformed
-from filmsplit.formats.pdf.mesh_bits import HALF_GREY, Mesh, mesh_of
+from filmsplit.formats.pdf.mesh_bits import HALF_GREY, POINTS, Mesh, mesh_of
+from filmsplit.formats.pdf.mesh_patches import Strips, strips_of
 from filmsplit.formats.pdf.numbers_of import dictionary_of, numbers_of, pairs_of, whole_of
 from filmsplit.formats.pdf.shading_lines import grey_line
 
@@ -101,7 +102,8 @@ def _kind(described: Object, space: Space, colours: Colours) -> _Kind:
     if number > RADIAL:
         if not isinstance(described, Stream):
             raise Malformed("a mesh without data")
-        mesh = mesh_of(described, number, components=1 if function is not None else space.components)
+        read = mesh_of(described, number, components=1 if function is not None else space.components)
+        mesh = strips_of(read) if number in POINTS else read
         return _Meshed(described=described, space=space, function=function, mesh=mesh, colours=colours)
     if function is None:
         raise Malformed("a shading without a function")
@@ -197,20 +199,20 @@ def _any_stream(described: Object) -> Stream:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Meshed:
-    """Meshes of triangles and patches: each corner has a colour. The drawing library goes straight from corner to
-    corner, also where a function of one parameter would bend between them, which is told."""
+    """Meshes: each corner has a colour. The drawing library goes straight from corner to corner, also where a function
+    of one parameter would bend between them, which is told. Patches are cut into corners close enough for that."""
 
     described: Stream
     space: Space
     function: Function | None
-    mesh: Mesh
+    mesh: Mesh | Strips
     colours: Colours
 
     def amounts(self) -> Numbers:
         values = self.mesh.values
         if self.function is None:
             return self.space.amounts(values)
-        if self._bends():
+        if isinstance(self.mesh, Mesh) and self._bends():
             self.colours.ledger.note("pdf-mesh-function")
         return self.space.amounts(self.function(values))
 
@@ -228,6 +230,5 @@ class _Meshed:
         for key in ("/Function", "/Background"):
             if key in made:
                 del made[key]
-        made.write(self.mesh.packed(grey))
-        made["/BitsPerComponent"], made["/Decode"] = 16, self.mesh.decode
+        self.mesh.rewritten(made, grey)
         return made
