@@ -195,3 +195,13 @@ def test_axial_shadings_against_exact_means(tmp_path: Path) -> None:
     down, across = (np.mgrid[0:1600, 0:1600] + 0.5) / 16
     share = np.clip(((across - 10) + (SIDE - down - 20)) / 140, 0, 1)
     assert parts(ours["Gold"]) == pytest.approx(parts(0.1 + 0.9 * share**1.7), abs=0.002)
+
+
+@pytest.mark.parametrize("name", ["triangles", "patches", "tensors"])
+def test_meshes_against_exact_means(name: str, tmp_path: Path) -> None:
+    """Cyan goes from 0 at the left to 1 at the right, magenta the other way."""
+    path = write_page(tmp_path / "page.pdf", b"/S sh", lambda pdf: {"/Shading": Dictionary(S=SHADINGS[name](pdf))})
+    ours, _ = planes_of(path, PdfAsked(dpi=288.0))
+    exact = np.array([0.125, 0.375, 0.625, 0.875])
+    for ink, wanted in (("Cyan", exact), ("Magenta", 1 - exact), ("Yellow", np.full(4, 0.4))):
+        assert parts(ours[ink]) == pytest.approx(np.tile(wanted, (PARTS, 1)), abs=0.003), ink

@@ -275,9 +275,10 @@ def test_patches_with_a_function_follow_its_bends() -> None:
     entries = {"Decode": Array([0, SIDE, 0, SIDE, 0, 1]), "Function": power([0.0] * 4, [1.0, 0.0, 0.0, 0.0], 3)}
     described = mesh(pdf, 6, data + bytes([0, 0, 255, 255]), (8, 16, 8), **entries)
     found = ink_of(pdf, ink_shading(described, of, Dictionary()), 0)
-    # In rows of dots next to corners the library takes colours up to a dot from beside.
+    # The cube is up to 3 steep: half a dot of the page is 3 halves of a hundredth; next to corners the library takes
+    # colours up to a dot from beside. Both are of dots, and drawn pages have many more of them.
     assert found[10:90, 2:98] == pytest.approx(np.tile(ACROSS[2:98] ** 3, (80, 1)), abs=WITHIN + 6 * HALF_DOT)
-    assert found[10:90, 2:98].mean(axis=0) == pytest.approx(ACROSS[2:98] ** 3, abs=WITHIN + 3 * HALF_DOT)
+    assert found[10:90, 2:98].mean(axis=0) == pytest.approx(ACROSS[2:98] ** 3, abs=WITHIN + 4 * HALF_DOT)
     assert noted(of) == set()
 
 
