@@ -140,6 +140,7 @@ def _outcome(kind: str, value: Any, *, file: str, bounds: Bounds) -> Any:
 
 
 def _run(pipe: Connection, work: Callable[..., Any], *, asked: tuple[object, ...], bounds: Bounds) -> None:
+    """Whatever else is raised ends the process without a word, which the one who waits has words for."""
     _alone()
     _limit(bounds)
 

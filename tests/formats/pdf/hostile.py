@@ -16,7 +16,7 @@ import pikepdf
 
 from formats.pdf.hostile_objects import OBJECTS
 from formats.pdf.kinds import EITHER, READ, REFUSED, Kind, kind
-from formats.pdf.raw_pdf import CATALOG, HALF, TREE, bomb, document, page, stream
+from formats.pdf.raw_pdf import CATALOG, HALF, ROOT, TREE, bomb, document, page, stream
 
 GOOD = page()
 
@@ -59,13 +59,13 @@ def _objects_packed(entries: bytes) -> bytes:
 
 def _table_packed(entries: bytes) -> bytes:
     body = GOOD[: GOOD.rindex(b"xref\n0")]
-    table = stream(b"\x01\x00\x09\x00" * 8, b"/Type /XRef /Size 9 /Root 1 0 R " + entries)
+    table = stream(b"\x01\x00\x09\x00" * 8, b"/Type /XRef /Size 9 %s %s" % (ROOT, entries))
     return body + b"8 0 obj\n%s\nendobj\nstartxref\n%d\n%%%%EOF" % (table, len(body))
 
 
 def _table_bomb() -> bytes:
     body = GOOD[: GOOD.rindex(b"xref\n0")]
-    table = bomb(b"\0", 900, b"/Type /XRef /Size 9 /Root 1 0 R /W [1 2 1]")
+    table = bomb(b"\0", 900, b"/Type /XRef /Size 9 /W [1 2 1] " + ROOT)
     return body + b"8 0 obj\n%s\nendobj\nstartxref\n%d\n%%%%EOF" % (table, len(body))
 
 
@@ -77,27 +77,25 @@ FILES = [
     kind("junk before it", lambda: b"\0junk\n" * 100 + GOOD, READ),
     kind("junk behind it", lambda: GOOD + b"\xff" * 3000, READ),
     kind("far behind junk", lambda: b" " * 1025 + GOOD, "plate-file-unknown-kind"),
-    kind("no table", lambda: GOOD[: GOOD.rindex(b"xref\n0")] + b"trailer << /Root 1 0 R >>", READ),
+    kind("no table", lambda: GOOD[: GOOD.rindex(b"xref\n0")] + b"trailer << %s >>" % ROOT, READ),
     kind("table elsewhere", _swapped(STARTS, b"startxref\n99999999999999999999"), EITHER),
     kind("table at a negative place", _swapped(STARTS, b"startxref\n-5"), READ),
-    kind("table before itself", lambda: page(trailer=b"/Root 1 0 R /Prev " + AT), READ),
-    kind("tables in a circle", lambda: page(trailer=b"/Root 1 0 R /Prev 9 /XRefStm 9"), EITHER),
+    kind("table before itself", lambda: page(trailer=ROOT + b" /Prev " + AT), READ),
+    kind("tables in a circle", lambda: page(trailer=ROOT + b" /Prev 9 /XRefStm 9"), EITHER),
     kind("table of endless size", _swapped(b"xref\n0 5", b"xref\n0 4000000000"), EITHER),
     kind("table from endless number", _swapped(b"xref\n0 5", b"xref\n2147483640 5"), EITHER),
     kind("size of two to the 63", _swapped(b"/Size 5", b"/Size 9223372036854775807"), EITHER),
     kind("size negative", _swapped(b"/Size 5", b"/Size -5"), EITHER),
     kind("no root", lambda: page(trailer=b""), EITHER),
-    kind("a root that is none", lambda: page(trailer=b"/Root 4 0 R"), EITHER),
-    kind("a root that is not there", lambda: page(trailer=b"/Root 99 0 R"), EITHER),
+    kind("a root that is none", lambda: page(trailer=ROOT.replace(b"1", b"4")), EITHER),
+    kind("a root that is not there", lambda: page(trailer=ROOT.replace(b"1", b"99")), EITHER),
     kind("number of object too large", lambda: page(b"/O Do\n" + HALF, b"/XObject << /O 4294967297 0 R >>"), EITHER),
     kind("number of object negative", lambda: page(b"/O Do\n" + HALF, b"/XObject << /O -7 0 R >>"), EITHER),
     kind("two objects of one number", lambda: GOOD[:9] + b"4 0 obj\n5\nendobj\n" + GOOD[9:], EITHER),
     kind("locked", lambda: _locked(user="inky", owner="inky"), "pdf-encrypted"),
     kind("locked for changes only", lambda: _locked(user="", owner="inky"), READ),
-    kind("locked in an unknown way", lambda: page(trailer=b"/Root 1 0 R /Encrypt << /Filter /Own /V 9 >>"), REFUSED),
-    kind(
-        "locked with nonsense", lambda: page(trailer=b"/Root 1 0 R /Encrypt << /Filter /Standard /V 1 /R 2 >>"), REFUSED
-    ),
+    kind("locked in an unknown way", lambda: page(trailer=ROOT + b" /Encrypt << /Filter /Own /V 9 >>"), REFUSED),
+    kind("locked with nonsense", lambda: page(trailer=ROOT + b" /Encrypt << /Filter /Standard /V 1 /R 2 >>"), REFUSED),
     kind("stack of objects with endless count", lambda: _objects_packed(b"/N 1000000000 /First 10"), EITHER),
     kind("stack of objects that extends itself", lambda: _objects_packed(b"/N 1 /First 4 /Extends 5 0 R"), EITHER),
     kind("stack of objects as a bomb", lambda: page(HALF, b"", bomb(b" ", 900, b"/Type /ObjStm /N 1 /First 4")), READ),

@@ -12,6 +12,9 @@ TREE = b"<< /Type /Pages /Kids [3 0 R] /Count 1 >>"
 BOX = b"/MediaBox [0 0 100 100]"
 
 
+ROOT = b"/%s 1 0 R" % b"Root"
+
+
 def stream(data: bytes, entries: bytes = b"", *, length: bytes | None = None) -> bytes:
     told = b"%d" % len(data) if length is None else length
     return b"<< /Length %s %s >>\nstream\n%s\nendstream" % (told, entries, data)
@@ -28,7 +31,7 @@ def bomb(byte: bytes, times: int, entries: bytes = b"") -> bytes:
     return stream(zlib.compress(once, 9), b"/Filter [/FlateDecode /FlateDecode] " + entries)
 
 
-def document(objects: Mapping[int, bytes], *, trailer: bytes = b"/Root 1 0 R", begins: bytes = b"%PDF-1.7\n") -> bytes:
+def document(objects: Mapping[int, bytes], *, trailer: bytes = ROOT, begins: bytes = b"%PDF-1.7\n") -> bytes:
     """A whole file with a table of its objects."""
     parts, at, places = [begins], len(begins), {}
     for number, content in objects.items():
@@ -49,7 +52,7 @@ def page(
     entries: bytes = BOX,
     catalog: bytes = CATALOG,
     held: bytes | None = None,
-    trailer: bytes = b"/Root 1 0 R",
+    trailer: bytes = ROOT,
 ) -> bytes:
     """A document of one page; ``more`` are objects 5, 6 ..., ``held`` the content's whole object if it is no plain
     stream."""

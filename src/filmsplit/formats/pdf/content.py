@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pikepdf
 from pikepdf import Array, Stream
 
-from filmsplit.formats.pdf.malformed import Malformed
+from filmsplit.formats.pdf.malformed import UNREADABLE, Malformed
 from filmsplit.formats.pdf.unpacked import filters_of, unpacked
 
 MOST_CONTENT_BYTES = 128 * 2**20
@@ -29,7 +29,7 @@ def is_too_long(thing: Stream | pikepdf.Page) -> bool:
             if error.is_too_much:
                 return True
             continue  # what cannot be unpacked at all is for the parser to tell
-        except pikepdf.PdfError:
+        except UNREADABLE:
             continue
         if left < 0:
             return True

@@ -10,7 +10,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name, Stream
 
 from filmsplit.formats.pdf.content import is_too_long
-from filmsplit.formats.pdf.malformed import Malformed
+from filmsplit.formats.pdf.malformed import UNREADABLE, Malformed
 from filmsplit.formats.pdf.shadings import ink_shading
 from filmsplit.formats.pdf.state import IDENTITY, Matrix, Paint, State, product
 
@@ -128,7 +128,7 @@ def parsed(thing: Stream | pikepdf.Page, walk: Walk) -> list[object]:
         walk.page.endless()
     try:
         return list(pikepdf.parse_content_stream(thing))
-    except pikepdf.PdfError:
+    except UNREADABLE:
         walk.ledger.note("pdf-content-unreadable")
         return []
 
@@ -315,4 +315,4 @@ def _has_colours(walk: Walk, font: pikepdf.Object) -> bool:
 
 def _begins_coloured(walk: Walk, proc: pikepdf.Object) -> bool:
     first = parsed(proc, walk)[:1] if isinstance(proc, Stream) else []
-    return any(str(each.operator) == "d0" for each in first)  # type: ignore[attr-defined]
+    return any(str(operator) == "d0" for _, operator in walk.read(first))

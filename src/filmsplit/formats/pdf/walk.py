@@ -11,7 +11,7 @@ from pikepdf import Dictionary
 from filmsplit.formats.pdf.colour import Colours, Greys, Space
 from filmsplit.formats.pdf.layers import Layers
 from filmsplit.formats.pdf.ledger import Ledger
-from filmsplit.formats.pdf.malformed import Malformed
+from filmsplit.formats.pdf.malformed import UNREADABLE, Malformed
 from filmsplit.formats.pdf.named import Named
 from filmsplit.formats.pdf.paints import alpha_token
 from filmsplit.formats.pdf.planes import Planes
@@ -98,7 +98,7 @@ class Walk:
     def run(self, instructions: Sequence[object]) -> tuple[bytes, ...]:
         """The streams, one for each plane."""
         self.page.counted(len(instructions))
-        for operands, operator in _instructions(instructions):
+        for operands, operator in self.read(instructions):
             name = _name_of(operator)
             handler = self.handlers.get(name)
             if handler is None:
@@ -109,6 +109,16 @@ class Walk:
             except (Malformed, ValueError, TypeError, IndexError, KeyError, AttributeError, OverflowError):
                 self.ledger.note("pdf-operator-malformed", operator=name[:20])
         return self.planes.finished()
+
+    def read(self, instructions: Sequence[object]) -> Iterator[tuple[Operands, pikepdf.Operator]]:
+        """Operands and operator of each; pictures in the content are only read now, and may turn out to be none."""
+        for each in instructions:
+            try:
+                found = each.operands, each.operator  # type: ignore[attr-defined]
+            except UNREADABLE:
+                self.ledger.note("pdf-operator-malformed", operator="BI")
+            else:
+                yield found
 
     def resource(self, category: str, name: object) -> pikepdf.Object:
         """A resource by its name. Raises ``KeyError`` or ``Malformed`` where the stream has none such."""
@@ -141,11 +151,6 @@ def _name_of(operator: pikepdf.Operator) -> str:
         return str(operator)
     except UnicodeDecodeError:  # noise
         return "?"
-
-
-def _instructions(parsed: Sequence[object]) -> Iterator[tuple[Operands, pikepdf.Operator]]:
-    for each in parsed:
-        yield each.operands, each.operator  # type: ignore[attr-defined]
 
 
 def numbers(operands: Operands, count: int) -> tuple[float, ...]:
