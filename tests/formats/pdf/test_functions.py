@@ -5,6 +5,7 @@ Source: ISO 32000-2, 7.10.
 
 from __future__ import annotations
 
+import os
 import shutil
 import subprocess
 
@@ -19,7 +20,8 @@ from filmsplit.formats.pdf.functions import function_of
 from filmsplit.formats.pdf.malformed import Malformed
 from formats.pdf.made_functions import IDENTITY, column, power, program, stitched, stream, table
 
-QUICK = settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+EXAMPLES = int(os.environ.get("FILMSPLIT_FUZZ_EXAMPLES", "150"))
+QUICK = settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
 
 
 def of(described: object, *values: float) -> list[float]:

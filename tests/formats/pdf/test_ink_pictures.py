@@ -5,6 +5,7 @@ Source: ISO 32000-2, 8.9.5 (pictures), 7.4 (filters), 8.9.6 (masks), 11.6.5 (sof
 
 from __future__ import annotations
 
+import os
 import zlib
 from io import BytesIO
 from typing import Any
@@ -29,7 +30,8 @@ from formats.pdf.drawn_grey import cells, drawn_picture
 
 WITHIN = 1.01 / 255
 """One grey of 256."""
-QUICK = settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+EXAMPLES = int(os.environ.get("FILMSPLIT_FUZZ_EXAMPLES", "100"))
+QUICK = settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
 ROWS, COLUMNS = 4, 5
 Samples = NDArray[np.uint8]
 
@@ -535,6 +537,31 @@ def test_bombs_are_refused() -> None:
     with pytest.raises(Malformed):
         ink_picture(large, of, Dictionary())
     assert noted(of) == {"pdf-picture-too-large"}
+
+
+def test_large_pictures_of_every_packing_are_read_and_their_bombs_are_not() -> None:
+    pdf, dots = pikepdf.new(), noise(1000, 1100, 4) // 16
+    made = image(pdf, b"", Name.DeviceCMYK, Width=1100, Height=1000)
+    made.write(imagecodecs.lzw_encode(dots.tobytes()), filter=Name.LZWDecode)
+    grey = ink_picture(made, colours(), Dictionary()).grey(2)
+    assert grey is not None
+    assert np.array_equal(np.frombuffer(grey.read_bytes(), dtype=np.uint8).reshape(1000, 1100), 255 - dots[..., 2])
+    made.write(imagecodecs.lzw_encode(bytes(100 << 20)), filter=Name.LZWDecode)
+    with pytest.raises(Malformed):
+        ink_picture(made, colours(), Dictionary())
+    runs = packed_otherwise(dots.tobytes())["runs"][0]
+    made.write(runs, filter=Name.RunLengthDecode)
+    grey = ink_picture(made, colours(), Dictionary()).grey(2)
+    assert grey is not None
+    assert np.array_equal(np.frombuffer(grey.read_bytes(), dtype=np.uint8).reshape(1000, 1100), 255 - dots[..., 2])
+    made.write(b"\x81\x00" * 1_000_000, filter=Name.RunLengthDecode)
+    with pytest.raises(Malformed):
+        ink_picture(made, colours(), Dictionary())
+    made.write(dots.tobytes().hex().encode(), filter=Name.ASCIIHexDecode)
+    assert ink_picture(made, colours(), Dictionary()).grey(2) is not None
+    made.write(b"\x00A\x00", filter=Name.LZWDecode)
+    with pytest.raises(Malformed):
+        ink_picture(made, colours(), Dictionary())
 
 
 def test_data_that_end_too_early_are_told() -> None:

@@ -5,6 +5,7 @@ Source: ISO 32000-2, 8.7.4.5.
 
 from __future__ import annotations
 
+import os
 import struct
 from collections.abc import Callable
 from typing import Any
@@ -33,7 +34,8 @@ WITHIN = 2 / 255
 MEAN_WITHIN = 0.003
 """What a zone may be off; half a dot of a page of 100 dots is left to it, as the library takes edges of dots."""
 HALF_DOT = 0.5 / SIDE
-QUICK = settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+EXAMPLES = int(os.environ.get("FILMSPLIT_FUZZ_EXAMPLES", "100"))
+QUICK = settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
 ACROSS = (np.arange(SIDE) + 0.5) / SIDE
 Dots = NDArray[np.float64]
 

@@ -6,6 +6,7 @@ IEC 61966-2-1 (sRGB). Lab and XYZ are checked against a general colour library.
 
 from __future__ import annotations
 
+import os
 from typing import Any
 
 import numpy as np
@@ -26,7 +27,8 @@ from filmsplit.formats.pdf.spaces import PageColours, conversion_for, ink_colour
 from formats.pdf.made_functions import PDF, power, program, stream
 from formats.pdf.made_profile import cmyk_profile
 
-QUICK = settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
+EXAMPLES = int(os.environ.get("FILMSPLIT_FUZZ_EXAMPLES", "150"))
+QUICK = settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
 NOTHING = Dictionary()
 LIKE_GOLD = power([0, 0, 0, 0], [0, 0.3, 1, 0.1])
 GOLD = Array([Name.Separation, Name.Gold, Name.DeviceCMYK, LIKE_GOLD])

@@ -23,6 +23,9 @@ SHORT = {
 """Names in inline pictures (ISO 32000-2, table 92)."""
 GROWTH = {"/LZWDecode": 1400, "/RunLengthDecode": 64, "/ASCIIHexDecode": 1, "/ASCII85Decode": 4}
 """How many bytes one byte can become at most: a code of 12 bits stands for 4 096 at the very most, "z" for four."""
+END_OF_RUNS = 128
+MOST_UNKNOWN = 1 << 30
+"""Bytes it might become, where that can not be found out without unpacking it."""
 CHUNK = 1 << 20
 STEP, SMALL_STEP = 1 << 16, 1 << 8
 TOO_MUCH = "a stream with more data than is ever needed"
@@ -80,7 +83,7 @@ def raw_bytes(stream: Stream) -> bytes:
     """The data of a stream as they stand in the file. Raises ``Malformed``."""
     try:
         return stream.read_raw_bytes()
-    except (pikepdf.PdfError, ValueError) as error:
+    except (pikepdf.PdfError, RuntimeError, ValueError) as error:
         raise Malformed("a stream that can not be read") from error
 
 
@@ -99,9 +102,38 @@ def _undone(data: bytes, name: str, *, parameters: Object | None, most: int) -> 
             raise Malformed(TOO_MUCH, is_too_much=True)
     elif name not in GROWTH:
         raise Malformed(f"an unknown filter {name[:40]}")
-    elif len(data) * GROWTH[name] > 16 * most:
+    elif _grows_beyond(data, name, parameters, most=most):
         raise Malformed(TOO_MUCH, is_too_much=True)
     return _by_library(data, name, parameters)
+
+
+def _grows_beyond(data: bytes, name: str, parameters: Object | None, *, most: int) -> bool:
+    """Whether it becomes more than so many bytes; where only unpacking could tell, whether it might be far more."""
+    possible = len(data) * GROWTH[name]
+    if possible <= most:
+        return False
+    if name == "/RunLengthDecode":
+        return _runs(data, most) > most
+    if name != "/LZWDecode":
+        return possible > 16 * most
+    if parameters is not None and int(parameters.get("/EarlyChange", 1)) != 1:
+        return possible > MOST_UNKNOWN
+    from imagecodecs import lzw_decode  # noqa: PLC0415  # heavy
+
+    try:
+        return len(lzw_decode(data, out=min(most + 1, possible))) > most
+    except (RuntimeError, ValueError):
+        return possible > MOST_UNKNOWN
+
+
+def _runs(data: bytes, most: int) -> int:
+    """Bytes that runs become (ISO 32000-2, 7.4.5); some number above ``most`` where it is more."""
+    at, total = 0, 0
+    while at < len(data) and total <= most and data[at] != END_OF_RUNS:
+        length = data[at]
+        total += length + 1 if length < END_OF_RUNS else 257 - length
+        at += length + 2 if length < END_OF_RUNS else 2
+    return total
 
 
 def _inflated(data: bytes, most: int) -> bytes:
@@ -154,5 +186,5 @@ def _by_library(data: bytes, name: str, parameters: Object | None) -> bytes:
             stream["/DecodeParms"] = Dictionary(kept)
         try:
             return stream.read_bytes(pikepdf.StreamDecodeLevel.specialized)
-        except (pikepdf.PdfError, ValueError) as error:
+        except (pikepdf.PdfError, RuntimeError, ValueError) as error:
             raise Malformed("data that can not be unpacked") from error
