@@ -12,7 +12,8 @@ from house.source import ROOT
 
 # Put together from parts, so that this file does not hold what it looks for.
 UNWANTED = {
-    "a machine's folder": "/" + r"(wo" + r"rk|tm" + r"p|ro" + r"ot|ho" + r"me/\w+)(/|\b)",
+    # In small letters only: the entry of that name in a PDF begins with a capital.
+    "a machine's folder": "(?-i:/" + r"(wo" + r"rk|tm" + r"p|ro" + r"ot|ho" + r"me/\w+)(/|\b))",
     "a neighbour's folder": r"\.\./sha" + r"red",
     "a package host": "python" + "hosted|" + r"pypi\.(?!org\b)\w+|simple/" + "index",
     "a ticket": r"\bissue" + r"s? #?\d",

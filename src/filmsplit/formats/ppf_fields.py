@@ -47,8 +47,8 @@ def picture_of(scopes: Sequence[Scope], file: str) -> Picture:
     """The picture whose fields stand in the scopes, the innermost last. Raises ``Refusal`` with all that is wrong."""
     fields = _Fields(scopes, file)
     rows, columns = fields.whole("Height", MOST_SIDE), fields.whole("Width", MOST_SIDE)
-    bits = fields.of(BITS, "BitsPerComp", 8.0)
-    components = fields.of(COMPONENTS, "Components", 1.0)
+    bits = fields.of(BITS, "BitsPerComp", usual=8.0)
+    components = fields.of(COMPONENTS, "Components", usual=1.0)
     encoding = fields.named("Encoding", ENCODINGS)
     compression = fields.named("Compression", COMPRESSIONS)
     turned = fields.matrix(rows, columns)
@@ -117,7 +117,7 @@ class _Fields:
             self.wrong(field, told)
         return 1
 
-    def of(self, known: Sequence[int], field: str, usual: float) -> int:
+    def of(self, known: Sequence[int], field: str, *, usual: float) -> int:
         told = self.found(field)
         told = usual if told is None else told
         if not isinstance(told, float) or told not in known:
