@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import multiprocessing
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -19,7 +18,6 @@ from formats.pdf.kinds import EITHER, READ, REFUSED, Kind
 
 KINDS = dict(everything())
 BOUNDS = Bounds(memory_bytes=2 * 2**30, seconds=25.0)
-LONGEST_S = 40.0
 WITHIN = 0.005
 
 
@@ -47,9 +45,7 @@ def _nothing_left(tmp_path: Path) -> Iterator[None]:
 @pytest.mark.parametrize("name", KINDS)
 def test_every_kind_comes_to_an_end(tmp_path: Path, name: str) -> None:
     kind = KINDS[name]
-    begun = time.monotonic()
     outcome, slugs = judged(tmp_path / "page.pdf", kind)
-    assert time.monotonic() - begun < LONGEST_S
     if kind.expected not in (EITHER, READ, REFUSED):
         assert slugs == [kind.expected]
     elif kind.expected != EITHER:
