@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import tempfile
+from datetime import date
 from pathlib import Path
 from typing import Any
 from unittest.mock import patch
@@ -107,8 +108,6 @@ def shortened(value: Any) -> Any:
 def main() -> None:
     """Write the file."""
     with tempfile.TemporaryDirectory() as folder, patch("filmsplit.web.clock.today") as today:
-        from datetime import date
-
         today.return_value = date(2030, 3, 4)
         found = answers(Visit(Path(folder)))
     for example in found.values():
