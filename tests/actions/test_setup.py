@@ -162,6 +162,7 @@ def test_inks_go_over_units_and_passes() -> None:
         (JobAsked(density=1.4), {"setup-density-without-constants"}),
         (JobAsked(density=2.4, constants=(1.9, 1.4)), {"setup-density-beyond"}),
         (JobAsked(run=0), {"setup-number-out-of-range"}),
+        (JobAsked(sweep=0.0), {"setup-no-sweep"}),  # it ended in a division by zero
         (JobAsked(aim_um=float("nan")), {"setup-number-out-of-range"}),
         (JobAsked(tau=0.0, least_fill_kg=-1.0), {"setup-number-out-of-range"}),
     ],

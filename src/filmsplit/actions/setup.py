@@ -122,6 +122,8 @@ def _problems(asked: JobAsked) -> Iterator[Problem]:
         yield Problem("setup-two-aims")
     if asked.density is not None and asked.constants is None:
         yield Problem("setup-density-without-constants", {"density": asked.density})
+    if asked.sweep == 0:
+        yield Problem("setup-no-sweep")
     numbers = {
         "aim": (asked.aim_um, 0.05, 20.0, "µm"),
         "density": (asked.density, 0.05, 4.0, "D"),

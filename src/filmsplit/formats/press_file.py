@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -18,6 +19,8 @@ from filmsplit.formats.scalars import shown
 from filmsplit.messages import Place, Problem, Refusal, Severity
 from filmsplit.press import Press
 
+MOST_KEPT = 16
+"""Presses that a running program keeps at hand: more than a small shop has."""
 _BYTE_ORDER_MARK = "\ufeff"
 
 
@@ -50,7 +53,13 @@ class LoadedPress:
 
 def load(path: FilePath) -> LoadedPress:
     """Read the press file at ``path``; :class:`Refusal` with every problem if it cannot be."""
-    return loads(read_text(path), name=str(path))
+    return _loaded(read_text(path), str(path))
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _loaded(text: str, name: str) -> LoadedPress:
+    """The same text is the same press: whoever asks for it reading by reading does not wait for it each time."""
+    return loads(text, name=name)
 
 
 def loads(text: str, *, name: str = "press.yaml") -> LoadedPress:

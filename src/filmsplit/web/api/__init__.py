@@ -1,1 +1,1 @@
-"""the actions as JSON, described by the server itself"""
+"""The actions as JSON, described by itself (OpenAPI). Its types are its own: no page shows them."""

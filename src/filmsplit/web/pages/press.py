@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -12,15 +11,14 @@ from starlette.responses import RedirectResponse, Response
 
 from filmsplit.actions.press_map import PressMap, Telling, map_of, telling_of
 from filmsplit.actions.shop import kept_press
-from filmsplit.figures.train_map import Place
 from filmsplit.messages import Problem, label
 from filmsplit.press import Press, Unit
 from filmsplit.press.asked import units_asked
-from filmsplit.press.bodies import joints_of
 from filmsplit.press.facts import facts_of
 from filmsplit.press.surfaces import RollerFacts
-from filmsplit.web.addresses import contact_address, place_address, press_address
+from filmsplit.web.addresses import place_address, press_address
 from filmsplit.web.clock import book_of
+from filmsplit.web.map_places import map_places
 from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False)
@@ -90,7 +88,7 @@ def unit(request: Request, name: str, *, unit: str, tells: str = "") -> Response
     if kept.press is None:
         return bench.show(request, UnusablePage(name=name, problems=kept.problems))
     found, telling = units_asked(kept.press, unit)[0], telling_of(tells)
-    drawn = map_of(kept.press, found, telling=telling, places=_places(name, found), book=book_of(bench.shop))
+    drawn = map_of(kept.press, found, telling=telling, places=map_places(name, found), book=book_of(bench.shop))
     return bench.show(request, _page(name, kept.press, unit=found, drawn=drawn, problems=kept.problems))
 
 
@@ -117,19 +115,3 @@ def _page(name: str, press: Press, *, unit: Unit, drawn: PressMap, problems: tup
         rollers=tuple((each, place_address(name, unit.id, roller=each.id)) for each in facts.rollers),
         problems=problems,
     )
-
-
-def _places(name: str, unit: Unit) -> Mapping[str, Place]:
-    """Every roller and contact of the unit as a place to touch."""
-    rollers = {
-        each.id: Place(place_address(name, unit.id, roller=each.id), label("web.roller", id=each.id, name=each.name))
-        for each in unit.rollers
-    }
-    contacts = {
-        joint.id: Place(
-            contact_address(name, unit.id, contact=joint.id), label("web.contact", a=joint.a, b=joint.b), mark="·"
-        )
-        for joint in joints_of(unit)
-        if joint.contact is not None
-    }
-    return rollers | contacts
