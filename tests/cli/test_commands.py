@@ -165,6 +165,7 @@ def test_demo_draws_shows_and_matches(capsys: Capture, tmp_path: Path) -> None:
         "poster.tif",
         "two-colours-process-black.tif",
         "two-colours-process-cyan.tif",
+        "window.tif",
     ]
     assert (tmp_path / "made" / "heron.yaml").read_bytes() == demo_path("heron").read_bytes()
     assert "once a turn" in ran.out

@@ -45,7 +45,7 @@ def unit_of(one: Work, number: int) -> tuple[Plate, np.ndarray, Unit]:
 
 def test_there_is_each_kind_of_work() -> None:
     """The list of the plan: letterhead, form, poster, halftone page, two colours, a very large plate."""
-    assert set(works()) == {"letterhead", "form", "poster", "halftone-page", "two-colours", "gigapixel"}
+    assert set(works()) == {"letterhead", "form", "poster", "window", "halftone-page", "two-colours", "gigapixel"}
     assert demo_job().slug == DEMO_JOB
     assert work("form").placement.style is WorkStyle.WORK_AND_TURN
     assert [plate.ink for plate in work("two-colours").plates] == ["process-black", "process-cyan"]

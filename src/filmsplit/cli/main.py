@@ -16,6 +16,8 @@ _COMMANDS = {
     "press": "filmsplit.cli.press_group:press",
     "setup": "filmsplit.cli.setup_command:setup",
     "foresee": "filmsplit.cli.foresee_command:foresee",
+    "which-press": "filmsplit.cli.study_command:which_press",
+    "study": "filmsplit.cli.study_command:study",
     "run-down": "filmsplit.cli.run_down_command:run_down",
     "film": "filmsplit.cli.film_command:film",
     "marks": "filmsplit.cli.marks_commands:marks",

@@ -1,4 +1,4 @@
-"""Works for the demo presses, drawn in code: letterhead, form, poster, halftone page, two colours, a very large plate.
+"""Works for the demo presses, drawn in code: letterhead, form, posters, halftone page, two colours, a very large plate.
 
 All of it is invented: the workshop, its customers and every word on the plates. Sizes, runs and stocks are those of
 small presses by common practice.
@@ -63,6 +63,7 @@ def demo_works(*, regular: bytes, bold: bytes) -> dict[str, Work]:
         _letterhead(ordinary),
         _form(ordinary),
         _poster(ordinary),
+        _window(ordinary),
         _halftones(ordinary),
         _two_colours(ordinary),
         _gigapixel(pen(dots_per_mm=100)),
@@ -155,6 +156,29 @@ def _poster(pen: Pen) -> Work:
         placement=_placed(340, across_mm=320, along_mm=450, picture_mm=size),
         stock="coated, silk, 135 g/m²",
         run=400,
+    )
+
+
+def _window(pen: Pen) -> Work:
+    """An even tint with a bare window near its lead edge: the layout that ghosts, dark, a turn of each form roller on."""
+
+    def parts() -> Iterator[Part]:
+        tint = Screen(0.60, COARSE)
+        yield pen.at((0, 0, 40, 260), tint)
+        yield pen.at((40, 0, 30, 80), tint)
+        yield pen.at((46, 90, 18, 80), pen.text(["Look out"], size_mm=14, bold=True))
+        yield pen.at((40, 180, 30, 80), tint)
+        yield pen.at((70, 0, 290, 260), tint)
+
+    size = (360, 260)
+    return Work(
+        slug="window",
+        press="heron",
+        units=("A",),
+        plates=(_plate(pen, size, parts()),),
+        placement=_placed(340, across_mm=300, along_mm=420, picture_mm=size),
+        stock="coated, silk, 135 g/m²",
+        run=800,
     )
 
 

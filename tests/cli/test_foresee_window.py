@@ -1,0 +1,28 @@
+"""The demo poster that ghosts: foreseen from its plate file, with the cure that docs/foresee.md tells of."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from cli.terminal import Capture, run
+from filmsplit.actions.demo_works import works, write_work
+
+
+def test_the_ghost_of_the_window_is_foreseen_and_its_cure_found(capsys: Capture, tmp_path: Path) -> None:
+    (file,) = write_work(works()["window"], tmp_path).files
+    words = ("--sheet", "420x300", "--lead", "10", "--cures", "--json", "--records", str(tmp_path / "none.sqlite"))
+    ran = run(capsys, "foresee", "heron", str(file), *words)
+    assert ran.code == 0, ran.err
+    told = json.loads(ran.out)
+    (ghost,) = told["inks"][0]["ghosts"]
+    assert ghost["dark"]
+    assert ghost["strength"] == pytest.approx(0.044, abs=0.001)
+    assert (round(ghost["at"]["lead_mm"]), round(ghost["at"]["tail_mm"])) == (221, 249)
+    assert ghost["cause"]["forms"] == ["F1"]
+    best = told["cures"]["cures"][0]
+    assert best["kind"] == "turned"
+    assert best["strongest"] == pytest.approx(0.018, abs=0.001)
+    assert best["strongest"] < told["visible"] < told["cures"]["before"]
