@@ -7,8 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from cli.terminal import Capture, run
+from cli.terminal import run
 from filmsplit.actions.demo_works import works, write_work
+
+
+Capture = pytest.CaptureFixture[str]
 
 
 def test_the_ghost_of_the_window_is_foreseen_and_its_cure_found(capsys: Capture, tmp_path: Path) -> None:

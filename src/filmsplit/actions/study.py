@@ -44,11 +44,11 @@ def distributed(address: str) -> Iterator[Executor]:
     except ImportError as error:
         raise Refusal(Problem("study-dask-missing")) from error
     try:
-        client = Client(address, timeout="10s")
+        client = Client(address, timeout="10s")  # type: ignore[no-untyped-call]
     except (OSError, TimeoutError, ValueError) as error:
         raise Refusal(Problem("study-cluster-silent", {"address": address})) from error
     with client:
-        yield client.get_executor(pure=False)
+        yield client.get_executor(pure=False)  # type: ignore[no-untyped-call]
 
 
 def rows_of(

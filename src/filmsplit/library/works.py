@@ -160,7 +160,7 @@ def _poster(pen: Pen) -> Work:
 
 
 def _window(pen: Pen) -> Work:
-    """An even tint with a bare window near its lead edge: the layout that ghosts, dark, a turn of each form roller on."""
+    """An even tint with a bare window near its lead edge: the layout that ghosts, a turn of each form roller on."""
 
     def parts() -> Iterator[Part]:
         tint = Screen(0.60, COARSE)
