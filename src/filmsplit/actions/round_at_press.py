@@ -201,9 +201,8 @@ def _going_on(writer: Writer, number: int, *, shop: Shop, book: Daybook) -> Roun
 def _shut(found: Round, passage: Passage, *, book: Daybook) -> tuple[Problem, ...]:
     """Why hands stay out of the press now: what was stated counts on its day, and until rollers move."""
     stated = _last(found, Happened.GATE)
-    moved = stated is not None and any(
-        each.what is Happened.MOVED for each in found.steps[found.steps.index(stated) + 1 :]
-    )
+    since = [each.what for each in found.steps if each.what in (Happened.GATE, Happened.MOVED)]
+    moved = since[-1:] == [Happened.MOVED]
     statement = Statement()
     if stated is not None:
         statement = Statement(

@@ -44,6 +44,7 @@ def look(request: Request) -> Response:
 @router.post("/look", dependencies=[Depends(ours)])
 def choose(
     light: Light = Form(),
+    *,
     size: Size = Form(),
     lengths: LengthSystem = Form(),
     temperatures: TemperatureSystem = Form(TemperatureSystem.CELSIUS),

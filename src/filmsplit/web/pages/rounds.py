@@ -83,7 +83,7 @@ def round_title(now: RoundNow) -> str:
         "web_round.round",
         number=now.round.number,
         press=now.press.name or now.press.id,
-        unit=now.unit.name or now.unit.id,
+        unit=now.unit.id,
     )
 
 
