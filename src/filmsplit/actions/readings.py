@@ -85,11 +85,12 @@ def record(told: Sequence[Told], *, book: Daybook, key: str = "") -> tuple[Recor
     with opened(book) as store, store.write("reading add") as writer:
         before = recorded_before(writer, key, said=repr(tuple(told))) if key else None
         if before is None:
-            return _record(writer, told, book=book)
-        return tuple(_again(writer.connection, each) for each in entries_of_run(writer.connection, before))
+            return record_in(writer, told, book=book)
+        return tuple(again(writer.connection, each) for each in entries_of_run(writer.connection, before))
 
 
-def _record(writer: Writer, told: Sequence[Told], *, book: Daybook) -> tuple[Recorded, ...]:
+def record_in(writer: Writer, told: Sequence[Told], *, book: Daybook) -> tuple[Recorded, ...]:
+    """The same within a transaction that is open already: for what goes on record together with something else."""
     problems: list[Problem] = []
     done: list[Recorded] = []
     for each in told:
@@ -230,7 +231,7 @@ def _number_problems(connection: sa.Connection, number: int) -> list[Problem]:
     return [] if found[1] else [Problem("reading-replaced-already", {"number": number})]
 
 
-def _again(connection: sa.Connection, entry: Entry) -> Recorded:
+def again(connection: sa.Connection, entry: Entry) -> Recorded:
     """An entry that was recorded before, with what its hardness says; what was noticed was told then."""
     gauge = next((each for each in all_instruments(connection) if each.id == entry.instrument_id), None)
     return Recorded(entry=entry, notices=(), hardness=hardness_of(entry, gauge) if entry.kind == "hardness" else None)

@@ -35,7 +35,7 @@ def write_stripe_map(
         problems.append(Problem("stripe-map-one-unit", {"units": ", ".join(each.unit for each in found.units)}))
     if problems:
         raise Refusal(problems)
-    write_picture(_figure(press, found.units[0]), to, over=over)
+    write_picture(map_figure(press, found.units[0]), to, over=over)
 
 
 def read_words(each: ContactStripe) -> str:
@@ -70,7 +70,8 @@ def to_do(each: ContactStripe) -> Iterator[str]:
         yield found.problem.what if unsaid else f"{found.problem.what} {found.problem.remedy}"
 
 
-def _figure(press: Press, unit: UnitStripes) -> Drawing:
+def map_figure(press: Press, unit: UnitStripes) -> Drawing:
+    """The train of a unit with a sign at every contact."""
     of = units_asked(press, unit.unit)[0]
     return draw_stripe_map(press, of, signs={each.contact: (each.number, each.sign) for each in unit.contacts})
 
@@ -83,7 +84,7 @@ def _sheet(press: Press, found: StripeMap) -> StripeMapSheet:
         units=tuple(
             MapUnit(
                 name=unit_name(units_asked(press, each.unit)[0]),
-                drawing=_figure(press, each),
+                drawing=map_figure(press, each),
                 contacts=tuple(map(_row, each.contacts)),
             )
             for each in found.units

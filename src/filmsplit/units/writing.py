@@ -1,10 +1,11 @@
-"""Write a length for a person, in mm or in inches."""
+"""Write a length or a temperature for a person, in the units they read."""
 
 from __future__ import annotations
 
 from enum import Enum
 
 from filmsplit.units.length import inch_from_mm
+from filmsplit.units.water import fahrenheit_from_celsius
 
 
 class LengthSystem(Enum):
@@ -12,6 +13,13 @@ class LengthSystem(Enum):
 
     METRIC = "mm"
     INCH = "in"
+
+
+class TemperatureSystem(Enum):
+    """What a person reads temperatures in."""
+
+    CELSIUS = "°C"
+    FAHRENHEIT = "°F"
 
 
 _DECIMALS = {LengthSystem.METRIC: 1, LengthSystem.INCH: 3}
@@ -23,6 +31,12 @@ def format_length(mm: float, system: LengthSystem = LengthSystem.METRIC, *, deci
     number = mm if system is LengthSystem.METRIC else inch_from_mm(mm)
     places = _DECIMALS[system] if decimals is None else decimals
     return f"{_without_minus_zero(round(number, places)):.{places}f} {system.value}"
+
+
+def format_temperature(celsius: float, system: TemperatureSystem = TemperatureSystem.CELSIUS) -> str:
+    """A temperature with its unit, as fine as a thermometer for rollers is read: ``23.5 °C`` or ``74.3 °F``."""
+    number = celsius if system is TemperatureSystem.CELSIUS else fahrenheit_from_celsius(celsius)
+    return f"{_without_minus_zero(round(number, 1)):g} {system.value}"
 
 
 def _without_minus_zero(number: float) -> float:

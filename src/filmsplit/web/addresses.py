@@ -24,3 +24,13 @@ def contact_address(press: str, unit: str, *, contact: str) -> str:
 def roller_address(mark: str) -> str:
     """A roller of the register, by what is stamped at its journal."""
     return f"/rollers/{quote(mark, safe='')}"
+
+
+def round_address(number: int, *, part: str = "") -> str:
+    """A round at a press; its ``part``: gate, result."""
+    return f"/rounds/{number}" + (f"/{part}" if part else "")
+
+
+def reading_address(number: int, *, contact: str) -> str:
+    """The page of a round on which a contact is read."""
+    return f"/rounds/{number}/contact/{quote(contact, safe='/')}"

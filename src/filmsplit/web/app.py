@@ -11,7 +11,18 @@ from filmsplit import __version__
 from filmsplit.actions.shop import Shop
 from filmsplit.web.api_door import ApiDoor
 from filmsplit.web.guard import Guard
-from filmsplit.web.pages import home, looks, place, presses, rollers, words
+from filmsplit.web.pages import (
+    home,
+    looks,
+    place,
+    presses,
+    rollers,
+    round_contact,
+    round_gate,
+    round_result,
+    rounds,
+    words,
+)
 from filmsplit.web.pages import press as press_page
 from filmsplit.web.refused import answer_refusals
 from filmsplit.web.render import Bench
@@ -19,7 +30,9 @@ from filmsplit.web.session import Sessions
 
 _STATIC = Path(__file__).parent / "static"
 
-ROUTERS = tuple(page.router for page in (home, presses, press_page, place, rollers, words, looks))
+ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
+PAGES = (home, presses, press_page, place, rollers, *ROUND_PAGES, words, looks)
+ROUTERS = tuple(page.router for page in PAGES)
 """The pages. The API has its own, which only it loads."""
 
 

@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from starlette.requests import Request
 
 from filmsplit.messages import Problem, Refusal
 from filmsplit.web.render import bench_of
 from filmsplit.web.session import TOKEN_FIELD, TOKEN_HEADER
+
+
+async def filled(request: Request) -> Mapping[str, str]:
+    """The fields of a form as they were filled in; files are left out."""
+    return {name: sent for name, sent in (await request.form()).items() if isinstance(sent, str)}
 
 
 async def ours(request: Request) -> None:

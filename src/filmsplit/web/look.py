@@ -9,7 +9,7 @@ from typing import TypeVar
 from starlette.requests import Request
 from starlette.responses import Response
 
-from filmsplit.units.writing import LengthSystem
+from filmsplit.units.writing import LengthSystem, TemperatureSystem
 
 COOKIE = "filmsplit-look"
 Word = TypeVar("Word", bound=Enum)
@@ -38,11 +38,13 @@ class Look:
     light: Light = Light.AS_THE_BROWSER
     size: Size = Size.BENCH
     lengths: LengthSystem = LengthSystem.METRIC
+    temperatures: TemperatureSystem = TemperatureSystem.CELSIUS
 
     @property
     def text(self) -> str:
         """As kept in the cookie."""
-        return ".".join((self.light.value, self.size.value, self.lengths.value))
+        words = (self.light, self.size, self.lengths, self.temperatures)
+        return ".".join(_kept(each) for each in words)
 
 
 def look_of(request: Request) -> Look:
@@ -52,11 +54,17 @@ def look_of(request: Request) -> Look:
         light=_word(Light, words, Light.AS_THE_BROWSER),
         size=_word(Size, words, Size.BENCH),
         lengths=_word(LengthSystem, words, LengthSystem.METRIC),
+        temperatures=_word(TemperatureSystem, words, TemperatureSystem.CELSIUS),
     )
 
 
 def _word(kind: type[Word], words: list[str], otherwise: Word) -> Word:
-    return next((each for each in kind if each.value in words), otherwise)
+    return next((each for each in kind if _kept(each) in words), otherwise)
+
+
+def _kept(word: Enum) -> str:
+    """As a cookie can hold it: signs of units are none that may stand there."""
+    return word.name.lower() if word.value.isascii() is False else str(word.value)
 
 
 def keep(response: Response, look: Look) -> None:

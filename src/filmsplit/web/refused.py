@@ -23,6 +23,7 @@ NOT_THERE = frozenset(
         "unit-not-found",
         "place-not-on-unit",
         "roller-unknown",
+        "round-unknown",
         "roller-not-found",
         "records-not-there",
         "job-not-found",

@@ -14,15 +14,15 @@ from starlette.responses import HTMLResponse
 from filmsplit import __version__
 from filmsplit.actions.shop import Shop
 from filmsplit.messages import label
-from filmsplit.units.writing import format_length
+from filmsplit.units.writing import format_length, format_temperature
 from filmsplit.web.look import Look, look_of
 from filmsplit.web.session import Sessions
 
 _HERE = Path(__file__).parent
 
-MENU = ("today", "presses", "words")
+MENU = ("today", "presses", "rounds", "words")
 """The places of the menu, in the order of a day; each has its label and its address."""
-ADDRESSES = {"today": "/", "presses": "/presses", "words": "/words"}
+ADDRESSES = {"today": "/", "presses": "/presses", "rounds": "/rounds", "words": "/words"}
 
 
 class Page(Protocol):
@@ -52,7 +52,7 @@ class Bench:
             .render(
                 values
                 | {"title": page.title, "place": page.place, "look": look, "token": self.sessions.token(session)}
-                | {"path": request.url.path, "length": _lengths(look)}
+                | {"path": request.url.path, "length": _lengths(look), "warmth": _warmths(look)}
             )
         )
         response = HTMLResponse(html, status)
@@ -72,6 +72,14 @@ def _lengths(look: Look) -> Any:
         return label("web.unknown") if mm is None else format_length(mm, look.lengths, decimals=decimals)
 
     return length
+
+
+def _warmths(look: Look) -> Any:
+    def warmth(celsius: float | None) -> str:
+        """A temperature in the units this person reads; a dash where nobody knows it."""
+        return label("web.unknown") if celsius is None else format_temperature(celsius, look.temperatures)
+
+    return warmth
 
 
 @cache

@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from filmsplit.messages import label
-from filmsplit.units.writing import LengthSystem
+from filmsplit.units.writing import LengthSystem, TemperatureSystem
 from filmsplit.web.forms import ours
 from filmsplit.web.look import Light, Look, Size, keep
 from filmsplit.web.render import bench_of
@@ -28,6 +28,7 @@ class LookPage:
     lights: tuple[Light, ...] = tuple(Light)
     sizes: tuple[Size, ...] = tuple(Size)
     systems: tuple[LengthSystem, ...] = tuple(LengthSystem)
+    warmths: tuple[TemperatureSystem, ...] = tuple(TemperatureSystem)
 
     @property
     def title(self) -> str:
@@ -41,8 +42,15 @@ def look(request: Request) -> Response:
 
 
 @router.post("/look", dependencies=[Depends(ours)])
-def choose(light: Light = Form(), size: Size = Form(), lengths: LengthSystem = Form()) -> Response:
+def choose(
+    light: Light = Form(),
+    *,
+    size: Size = Form(),
+    lengths: LengthSystem = Form(),
+    temperatures: TemperatureSystem = Form(TemperatureSystem.CELSIUS),
+) -> Response:
     """Keep what was chosen in the browser."""
     response = RedirectResponse("/look", 303)
-    keep(response, Look(light=light, size=size, lengths=lengths))
+    look = Look(light=light, size=size, lengths=lengths, temperatures=temperatures)
+    keep(response, look)
     return response
