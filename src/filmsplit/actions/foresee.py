@@ -13,13 +13,19 @@ from filmsplit.actions.job_asked import JobAsked
 from filmsplit.actions.setup import Set, Told, set_job
 from filmsplit.actions.work import WorkAsked
 from filmsplit.artwork import WorkStyle
+from filmsplit.ink.colour import tint_difference
 from filmsplit.ink.density import DensityCurve, solid_density
+from filmsplit.library.colour_change import colour_change_figures
+from filmsplit.library.inks import Ink, ink_named
 from filmsplit.messages import Problem, Refusal
+from filmsplit.setup.keys import Reason
+from filmsplit.simulation.period import with_common_period
 from filmsplit.studies.cure_list import Allowed
 from filmsplit.studies.even_areas import EvenArea
 from filmsplit.studies.film_answer import told
 from filmsplit.studies.ghosts import VISIBLE, Box, Cause, Ghost, GhostMap, ghost_map
 from filmsplit.studies.job_study import JobStudy
+from filmsplit.studies.print_course import PrintCourse, print_course
 
 KIND = "foreseen 1"
 """What the answer calls itself as JSON."""
@@ -41,6 +47,7 @@ class GhostTold:
     dark: bool = told("whether it is darker than its surroundings")
     coverage: float = told("image share of the area it is seen in", "0..1")
     density: float | None = told("difference in density, no dot gain; null without the ink's constants", "D")
+    delta_e_00: float | None = told("colour difference CIEDE2000, no dot gain; null for inks whose colour is not known")
     cause: Cause | None = told("what made it; null where nothing fits")
 
 
@@ -67,6 +74,8 @@ class InkForeseen:
     settled: bool = told("whether the even print it is judged against settled; if not, nothing was judged")
     ghosts: tuple[GhostTold, ...] = told("ghosts that are seen, the strongest first")
     areas: tuple[AreaTold, ...] = told("areas meant to be even, the largest first")
+    course: PrintCourse | None = told("ripple and the first sheets; null where nothing was judged")
+    fighting: tuple[int, ...] = told("zones that neighbours bring more ink to than they want: no setting serves both")
     notes: tuple[Problem, ...] = told("what could not be judged")
 
 
@@ -148,15 +157,46 @@ def _ink(job: Set, number: int, found: GhostMap) -> InkForeseen:
         aim_um=unit.aim_um,
         settled=found.settled,
         ghosts=tuple(
-            _ghost(each, place, first_mm=first_mm, aim_um=unit.aim_um, curve=curve)
+            _ghost(each, place, first_mm=first_mm, aim_um=unit.aim_um, look=_Look(curve=curve, ink=ink_named(unit.ink)))
             for place, each in enumerate(found.ghosts, start=1)
         ),
         areas=tuple(_areas(study, found, aim_um=unit.aim_um)),
+        course=_course(study) if found.settled else None,
+        fighting=tuple(_fighting(study)),
         notes=() if found.settled else (Problem("foresee-not-settled", {"unit": unit.unit, "ink": unit.ink}),),
     )
 
 
-def _ghost(ghost: Ghost, number: int, *, first_mm: float, aim_um: float, curve: DensityCurve | None) -> GhostTold:
+def _course(study: JobStudy) -> PrintCourse:
+    _, period = with_common_period(study.setting.network)
+    films_um = study.settings.set_films_um
+    return print_course(study.zoned, films_um, solution=study.solution, revolutions=period.revolutions)
+
+
+def _fighting(study: JobStudy) -> Iterator[int]:
+    """Zones, from 1, that neighbours' ink keeps from their aim."""
+    for key in study.settings.plan.keys.zones:
+        if key.reason is Reason.NEIGHBOURS:
+            yield key.zone
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Look:
+    """What is known of how an ink looks."""
+
+    curve: DensityCurve | None
+    ink: Ink | None
+
+    def delta_e(self, ghost: Ghost) -> float | None:
+        """Of the tint with and without the ghost."""
+        if self.ink is None or self.ink.solid is None:
+            return None
+        paper = colour_change_figures().paper
+        share = min(ghost.coverage, 1.0)
+        return tint_difference(self.ink.solid.lab, paper=paper, coverage=share, strength=ghost.strength)
+
+
+def _ghost(ghost: Ghost, number: int, *, first_mm: float, aim_um: float, look: _Look) -> GhostTold:
     cause = ghost.cause
     if cause is not None and cause.element is not None:
         cause = Cause(
@@ -172,7 +212,8 @@ def _ghost(ghost: Ghost, number: int, *, first_mm: float, aim_um: float, curve: 
         strength=ghost.strength,
         dark=ghost.dark,
         coverage=ghost.coverage,
-        density=_density(ghost, aim_um=aim_um, curve=curve),
+        density=_density(ghost, aim_um=aim_um, curve=look.curve),
+        delta_e_00=look.delta_e(ghost),
         cause=cause,
     )
 

@@ -10,6 +10,7 @@ from filmsplit.actions.foresee import MOST_SHOWN, Foreseen, InkForeseen
 from filmsplit.figures.drawing import Drawing
 from filmsplit.figures.ghosts import GhostFrame, draw_ghosts
 from filmsplit.figures.heading import subject_of
+from filmsplit.figures.sheet_map import draw_sheet_map
 from filmsplit.messages import Problem
 from filmsplit.studies.job_study import JobStudy
 
@@ -30,10 +31,40 @@ def write_pictures(found: Foreseen, target: Path, *, over: bool) -> tuple[Path, 
     return tuple(written)
 
 
-def _drawing(found: Foreseen, ink: InkForeseen, study: JobStudy) -> Drawing:
+def write_films(found: Foreseen, target: Path, *, over: bool) -> tuple[Path, ...]:
+    """The film over the artwork, one picture an ink, named as those of ghosts."""
+    several = len(found.answer.inks) > 1
+    written = []
+    for place, (ink, study) in enumerate(zip(found.answer.inks, found.job.studies, strict=True)):
+        path = target.with_stem(f"{target.stem}-{ink.pass_number}-{ink.unit}-{ink.ink}") if several else target
+        if not ink.settled:
+            continue
+        write_picture(_film(found, place, study), path, over=over)
+        written.append(path)
+    return tuple(written)
+
+
+def _film(found: Foreseen, place: int, study: JobStudy) -> Drawing:
+    setting, (rows, columns) = study.setting, _under_sheet(study)
+    return draw_sheet_map(
+        subject_of(found.job.press, setting.unit),
+        found.maps[place].film_um[rows, columns],
+        length_mm=setting.sheet.length_mm,
+        width_mm=setting.sheet.width_mm,
+        coverage=study.zoned.demand.coverage[rows, columns],
+        ink=found.answer.inks[place].ink,
+    )
+
+
+def _under_sheet(study: JobStudy) -> tuple[slice, slice]:
+    """Rows and columns of the plate that lie under the sheet."""
     setting, grid = study.setting, study.zoned.train.grid
-    rows = round(setting.sheet.length_mm / grid.round_mm)
-    columns = slice(round(setting.sheet.first_mm / grid.across_mm), round(setting.sheet.end_mm / grid.across_mm))
+    first, end = (round(each / grid.across_mm) for each in (setting.sheet.first_mm, setting.sheet.end_mm))
+    return slice(0, round(setting.sheet.length_mm / grid.round_mm)), slice(first, end)
+
+
+def _drawing(found: Foreseen, ink: InkForeseen, study: JobStudy) -> Drawing:
+    setting, (rows, columns) = study.setting, _under_sheet(study)
     frames = [
         GhostFrame(
             number=each.number,
@@ -47,7 +78,7 @@ def _drawing(found: Foreseen, ink: InkForeseen, study: JobStudy) -> Drawing:
     ]
     return draw_ghosts(
         subject_of(found.job.press, setting.unit),
-        study.zoned.demand.coverage[:rows, columns],
+        study.zoned.demand.coverage[rows, columns],
         frames,
         size_mm=(setting.sheet.length_mm, setting.sheet.width_mm),
         ink=ink.ink,

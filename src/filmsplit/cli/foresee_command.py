@@ -29,6 +29,7 @@ MOST_STROKE_MM = 150.0
 @click.option(
     "--picture", type=click.Path(path_type=Path, dir_okay=False), metavar="FILE", help=label("cli_foresee.picture")
 )
+@click.option("--film", type=click.Path(path_type=Path, dir_okay=False), metavar="FILE", help=label("cli_foresee.film"))
 @click.option("--cures", is_flag=True, help=label("cli_cures.cures"))
 @click.option("--any-grain", is_flag=True, help=label("cli_cures.any_grain"))
 @click.option("--no-trim", is_flag=True, help=label("cli_cures.no_trim"))
@@ -42,7 +43,7 @@ def foresee(reference: str, work: tuple[str, ...], *, as_json: bool, **given: An
     """Print what the sheet will show; draw it where asked."""
     from filmsplit.actions.foresee import KIND
     from filmsplit.actions.foresee import foresee as foreseen
-    from filmsplit.actions.foresee_pictures import picture_problems, write_pictures
+    from filmsplit.actions.foresee_pictures import picture_problems, write_films, write_pictures
     from filmsplit.cli.foresee_pages import print_foreseen
     from filmsplit.cli.job_pages import records_file
     from filmsplit.cli.setup_words import read_words
@@ -50,14 +51,14 @@ def foresee(reference: str, work: tuple[str, ...], *, as_json: bool, **given: An
     asked, job, problems = read_words(work, cast("SetupWords", given))
     allowed, more = _allowed(given)
     problems += more
-    if given["picture"]:
-        problems += picture_problems(given["picture"], over=given["over"])
+    for target in (given["picture"], given["film"]):
+        problems += picture_problems(target, over=given["over"]) if target else []
     if problems:
         raise Refusal(problems)
     visible = None if given["visible"] is None else given["visible"] / 100
     found = foreseen(reference, asked, job, visible=visible, records=records_file(given["records"]), allowed=allowed)
-    if given["picture"]:
-        for path in write_pictures(found, given["picture"], over=given["over"]):
+    for target, write in ((given["picture"], write_pictures), (given["film"], write_films)):
+        for path in write(found, target, over=given["over"]) if target else ():
             click.echo(label("cli.written", file=path), err=True)
     if as_json:
         from filmsplit.actions.answers import plain, to_json

@@ -40,9 +40,26 @@ def _print_ink(ink: InkForeseen) -> None:
         click.echo(label("foresee.no_ghost", count=len(ink.areas), percent=f"{100 * strongest:.1f}"))
     else:
         click.echo(label("foresee.no_area"))
+    for words in _course_words(ink):
+        print_bullet(words, out=console())
     for area in ink.areas:
         for words in _area_words(area):
             print_bullet(words, out=console())
+
+
+def _course_words(ink: InkForeseen) -> list[str]:
+    said = []
+    if ink.fighting:
+        said.append(label("foresee.fighting", zones=", ".join(map(str, ink.fighting))))
+    if ink.course is not None:
+        between, along = (f"{100 * each:.1f}" for each in (ink.course.between_sheets, ink.course.along_sheet))
+        said.append(label("foresee.between", percent=between, along=along))
+        sheets = [
+            label("foresee.at_sheet", sheet=at.sheet, film=f"{100 * at.film:.0f}", ghost=f"{100 * at.ghost:.1f}")
+            for at in ink.course.start
+        ]
+        said.append(label("foresee.start", sheets="; ".join(sheets)))
+    return said
 
 
 def _print_ghosts(ink: InkForeseen) -> None:
@@ -57,9 +74,11 @@ def _print_ghosts(ink: InkForeseen) -> None:
 
 def _strength(ghost: GhostTold) -> str:
     words = label("foresee.dark" if ghost.dark else "foresee.light", percent=f"{100 * abs(ghost.strength):.1f}")
-    return (
-        words if ghost.density is None else label("foresee.with_density", words=words, density=f"{ghost.density:+.2f}")
-    )
+    if ghost.density is not None:
+        words = label("foresee.with_density", words=words, density=f"{ghost.density:+.2f}")
+    if ghost.delta_e_00 is not None:
+        words = label("foresee.with_colour", words=words, difference=f"{ghost.delta_e_00:.1f}")
+    return words
 
 
 def _area_words(area: AreaTold) -> list[str]:

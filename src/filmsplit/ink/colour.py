@@ -68,6 +68,22 @@ def share_within(new: Lab, old: Lab, *, paper: Lab, difference: float) -> float:
     return low
 
 
+def tint_difference(solid: Lab, *, paper: Lab, coverage: float, strength: float) -> float:
+    """CIEDE2000 between a tint and the same tint with ``1 + strength`` of its film.
+
+    ``solid`` is the colour of the ink's solid at its film. In three bands densities over paper grow with film
+    (Lambert-Beer), and light of dots and of paper between them adds by area (Murray-Davies); no dot gain.
+    """
+    over_paper = np.log(_bands(solid) / _bands(paper))
+
+    def tint(film: float) -> Lab:
+        light = _bands(paper) * (coverage * np.exp(film * over_paper) + (1.0 - coverage))
+        first, second, third = _colour_space()(BANDS, [float(band) for band in light]).convert("lab").coords()
+        return first, second, third
+
+    return colour_difference(tint(1.0), tint(1.0 + strength))
+
+
 def _bands(lab: Lab) -> Array:
     """Light of the three bands, as parts of white."""
     bands = np.array(_colour_space()("lab", list(lab)).convert(BANDS).coords(), dtype=np.float64)
