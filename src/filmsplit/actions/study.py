@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from contextlib import contextmanager
@@ -14,6 +13,7 @@ from pathlib import Path
 from typing import Protocol
 
 from filmsplit.actions.study_row import Pair, StudyRow, row_of
+from filmsplit.formats.result_lines import add_line, foreign, read_lines
 from filmsplit.messages import Problem, Refusal
 
 Told = Callable[[StudyRow, int, int], None]
@@ -69,7 +69,7 @@ def rows_of(
         for row in _as_they_come(set(waiting)):
             known[row.key] = row
             if kept is not None:
-                _keep(kept, row)
+                add_line(kept, asdict(row))
             if told is not None:
                 told(row, len(known), len(pairs))
     finally:
@@ -97,34 +97,15 @@ def _as_they_come(waiting: set[Future[StudyRow]]) -> Iterator[StudyRow]:
 
 
 def read_rows(kept: Path) -> dict[str, StudyRow]:
-    """The whole rows of a file by their key; none where there is no file. :class:`Refusal` where it is something else.
-
-    A last line without its end was half written: it is cut off, so that the next row begins on a line of its own.
-    """
-    if not kept.exists():
-        return {}
-    data = kept.read_bytes()
-    whole = data[: data.rfind(b"\n") + 1]
-    names = {each.name for each in fields(StudyRow)}
+    """The whole rows of a file by their key; none where there is no file. :class:`Refusal` where it is something else."""
     rows = {}
-    for number, line in enumerate(whole.splitlines(), start=1):
+    for number, told in enumerate(read_lines(kept), start=1):
         try:
-            told = json.loads(line)
             row = StudyRow(**{**told, "refused": tuple(told["refused"])})
-        except (ValueError, TypeError, KeyError) as error:
-            raise Refusal(Problem("study-file-foreign", {"file": str(kept), "line": number})) from error
-        assert names == set(told)
+        except (TypeError, KeyError) as error:
+            raise foreign(kept, number) from error
         rows[row.key] = row
-    if len(whole) < len(data):
-        with kept.open("r+b") as file:
-            file.truncate(len(whole))
     return rows
-
-
-def _keep(kept: Path, row: StudyRow) -> None:
-    with kept.open("a", encoding="utf-8") as file:
-        file.write(json.dumps(asdict(row), ensure_ascii=False) + "\n")
-        file.flush()
 
 
 def as_csv(rows: Iterable[StudyRow]) -> str:
