@@ -35,6 +35,8 @@ MOST_STROKE_MM = 150.0
 @click.option("--fixed-guide", is_flag=True, help=label("cli_cures.fixed_guide"))
 @click.option("--one-pass", is_flag=True, help=label("cli_cures.one_pass"))
 @click.option("--stroke", metavar="LOW-HIGH", help=label("cli_cures.stroke"))
+@click.option("--timing", is_flag=True, help=label("cli_cures.timing"))
+@click.option("--other-press", "presses", multiple=True, metavar="PRESS", help=label("cli_cures.other_press"))
 @click.option("--over", is_flag=True, help=label("cli.over"))
 @JSON
 @RECORDS
@@ -69,6 +71,7 @@ def foresee(reference: str, work: tuple[str, ...], *, as_json: bool, **given: An
 
 def _allowed(given: dict[str, Any]) -> tuple[Allowed | None, list[Problem]]:
     """What may be done about ghosts, if that was asked; and what of it was not understood."""
+    from filmsplit.actions.find import find_press
     from filmsplit.studies.cure_list import Allowed
 
     if not given["cures"]:
@@ -87,6 +90,8 @@ def _allowed(given: dict[str, Any]) -> tuple[Allowed | None, list[Problem]]:
         grain_free=given["any_grain"],
         guide_free=not given["fixed_guide"],
         stroke_mm=stroke_mm,
+        timing=given["timing"],
+        presses=tuple(find_press(each).press for each in given["presses"]),
         second_pass=not given["one_pass"],
     )
     return allowed, problems

@@ -13,6 +13,7 @@ from enum import Enum
 import numpy as np
 
 from filmsplit.ink.splitting import Array
+from filmsplit.press import Press
 from filmsplit.setup.zones import ZonedTrain
 from filmsplit.simulation.settle import settle
 from filmsplit.studies.film_setting import FilmSetting, SheetPlace
@@ -22,6 +23,8 @@ from filmsplit.studies.zoned import zoned_train
 
 SPLIT_OFF = 0.05
 """How far the share of a nip may be off either way: the band of a gain is what it is at both ends (decision 53)."""
+COARSER = 1.5
+"""Cells so many times as long: what the gain changes by is the part of its band that comes of the cells."""
 MOST_BANDS = 3
 """The band is found for so many of the best."""
 
@@ -34,7 +37,10 @@ class CureKind(Enum):
     SHIFTED = "shifted"
     BAR = "bar"
     FORM_OFF = "form_off"
+    SIDE_BAR = "side_bar"
     STROKE = "stroke"
+    TIMING = "timing"
+    PRESS = "press"
     PASSES = "passes"
     BOTH = "both"
 
@@ -44,7 +50,7 @@ class Cure:
     """One thing to do, as the settings it leads to: one for each ink of the job, more where one is printed twice.
 
     ``amount`` is how much of it, in its own unit (mm, degrees); ``what`` names the roller or the place; ``ink_mm2``
-    the solid that is printed besides the job.
+    the solid that is printed besides the job; ``press`` another press than the job's.
     """
 
     kind: CureKind
@@ -52,6 +58,7 @@ class Cure:
     amount: float = 0.0
     what: str = ""
     ink_mm2: float = 0.0
+    press: Press | None = None
     parts: tuple[Cure, ...] = ()
 
 
@@ -138,6 +145,10 @@ class Trial:
         """The same with another share at every nip."""
         return Trial(film_um=self.film_um, round_mm=self.round_mm, split_off=side)
 
+    def coarser(self, setting: FilmSetting) -> Trial:
+        """The same on longer cells."""
+        return Trial(film_um=self.film_um, round_mm=COARSER * self.zoned(setting).train.grid.round_mm)
+
 
 def ranked(
     job: Sequence[FilmSetting],
@@ -164,7 +175,7 @@ def ranked(
         else:
             tried.append(Tried(cure=cure, strongest=left, gain=gained(before, left)))
     order = sorted_by_rest(tried)
-    sides = [trial.off(side) for side in (-SPLIT_OFF, SPLIT_OFF)]
+    sides = [*(trial.off(side) for side in (-SPLIT_OFF, SPLIT_OFF)), trial.coarser(job[0])]
     best = [replace(each, band=_band(job, each, sides=sides)) for each in order[:MOST_BANDS]]
     return Cures(before=before, tried=(*best, *order[MOST_BANDS:]), refused=tuple(refused), not_settled=tuple(failed))
 
@@ -180,7 +191,8 @@ def gained(before: float, after: float) -> float:
 
 
 def _band(job: Sequence[FilmSetting], tried: Tried, *, sides: Sequence[Trial]) -> tuple[float, float] | None:
-    """The gain at both ends of what is unsure about splitting; ``None`` where one does not settle."""
+    """From least to most gain at both ends of what is unsure about splitting and on longer cells; ``None`` where one
+    does not settle."""
     gains = [tried.gain]
     for side in sides:
         before, after = side.strongest(job), side.strongest(tried.cure.settings)
