@@ -1,9 +1,10 @@
 """Is the cure ranked first the best there is, and is its gain what a march prints? The table of docs/performance.md.
 
 Fifty seeded layouts on the demo presses. Ranked as ``filmsplit foresee --cures`` does, then tried exhaustively: every
-cure, and every other kind of cure on top of every cure, in both orders. On every fifth layout the first-ranked cure is
-also marched from empty rollers. Run from the project's folder: ``python tests/campaigns/cures.py [LAYOUTS]``. Ends with 1
-where the gain of the first is not within 5 % of the best gain, or of the march by 2 % of the ghost.
+cure, and every other kind of cure on top of every cure, in both orders where the order matters. On every fifth layout
+the first-ranked cure is also marched from empty rollers. Run from the project's folder:
+``python tests/campaigns/cures.py [FIRST LAST]``. Ends with 1 where the first leaves over 5 % more of the ghost than the
+best, or where the march gains otherwise by over 2 % of the ghost.
 """
 
 from __future__ import annotations
@@ -22,17 +23,20 @@ from filmsplit.library.workshop import demo_presses
 from filmsplit.press import Press
 from filmsplit.studies.cure_list import Allowed, Listing
 from filmsplit.studies.cure_pairs import ALONE, with_pairs
-from filmsplit.studies.cures import Trial, Tried, gained, ranked
+from filmsplit.studies.cures import CureKind, Trial, Tried, gained, ranked
 from filmsplit.studies.film_question import FilmQuestion
 from filmsplit.studies.film_setting import FilmSetting, settings_of
 from studies.layouts import layout, sheet_of
 from studies.marched_ghosts import marched_strongest
 
 LAYOUTS = 50
-CELL_MM = 4.0
+CELLS_MM = (5.0, 6.0)
+"""Round and across: coarse, so that thousands of trials take minutes. Ranking and trying out see the same cells."""
 MARCH_EVERY = 5
 WITHIN_BEST = 0.05
 WITHIN_MARCH = 0.02
+ON_ROLLERS = (CureKind.FORM_OFF, CureKind.STROKE, CureKind.TIMING)
+"""Nothing done to the image changes what these do: one order is enough."""
 ANYTHING = Allowed(grain_free=True, stroke_mm=(0.0, 25.0), timing=True)
 
 
@@ -52,11 +56,11 @@ class Row:
 
 def main() -> int:
     """The table; 1 where a promise is broken."""
-    count = int(sys.argv[1]) if len(sys.argv) > 1 else LAYOUTS
+    first, last = (int(each) for each in sys.argv[1:3]) if len(sys.argv) > 1 else (0, LAYOUTS)
     rows = []
     print("| layout | press | ghost | ranked first | its gain | best of all | trials | gain marched |")
     print("|---|---|---|---|---|---|---|---|")
-    for seed in range(count):
+    for seed in range(first, last):
         row = _row(seed)
         rows.append(row)
         cure = row.first.cure
@@ -67,10 +71,14 @@ def main() -> int:
             f"| {row.trials} | {marched} |",
             flush=True,
         )
-    behind = [row for row in rows if row.first.gain < (1 - WITHIN_BEST) * row.best]
+    behind = [row for row in rows if 1 - row.first.gain > (1 + WITHIN_BEST) * (1 - row.best)]
+    far = [row for row in rows if row.first.gain < (1 - WITHIN_BEST) * row.best]
     off = [row for row in rows if row.marched is not None and abs(row.marched - row.first.gain) > WITHIN_MARCH]
     away = [abs(row.marched - row.first.gain) for row in rows if row.marched is not None]
-    print(f"\n{len(rows)} layouts; first within {WITHIN_BEST:.0%} of the best gain on {len(rows) - len(behind)}")
+    print(
+        f"\n{len(rows)} layouts; first leaves at most {WITHIN_BEST:.0%} more than the best on {len(rows) - len(behind)}, "
+        f"has {1 - WITHIN_BEST:.0%} of its gain on {len(rows) - len(far)}"
+    )
     print(f"behind: {[(row.seed, round(row.first.gain, 3), round(row.best, 3)) for row in behind]}")
     print(f"march: {len(away)} cures, largest difference {max(away, default=0.0):.2%} of the ghost, over: {len(off)}")
     print(f"ranking took {np.median([row.taken_s for row in rows]):.1f} s (median)")
@@ -79,7 +87,7 @@ def main() -> int:
 
 def _row(seed: int) -> Row:
     press, setting = _job(seed)
-    trial = Trial(film_um=10.0, round_mm=CELL_MM)
+    trial = Trial(film_um=10.0, round_mm=CELLS_MM[0])
     listing = Listing(press=press, job=(setting,), worst=0, allowed=ANYTHING)
     begun = time.perf_counter()
     cures, refused = listing.all()
@@ -106,7 +114,7 @@ def _job(seed: int) -> tuple[Press, FilmSetting]:
     press = find_press(demo_presses()[seed % len(demo_presses())]).press
     rng = np.random.default_rng(seed)
     size_mm = sheet_of(press, rng)
-    question = FilmQuestion(coverage=layout(size_mm, rng), sheet_mm=size_mm)
+    question = FilmQuestion(coverage=layout(size_mm, rng), sheet_mm=size_mm, across_mm=CELLS_MM[1])
     return press, settings_of(press, press.units[:1], question)[0]
 
 
@@ -118,10 +126,17 @@ def _exhaustive(listing: Listing, trial: Trial) -> tuple[float, int]:
         if cure.kind in ALONE:
             continue
         for more in replace(listing, job=cure.settings).all()[0]:
-            if more.kind is not cure.kind:
+            if more.kind is not cure.kind and not _done_before(cure.kind, more.kind):
                 left.append(trial.strongest(more.settings))
     known = [each for each in left if each is not None]
     return min(known), len(left)
+
+
+def _done_before(first: CureKind, second: CureKind) -> bool:
+    """Whether the same pair is tried in another order."""
+    if first not in ON_ROLLERS:
+        return False
+    return second not in ON_ROLLERS or ON_ROLLERS.index(second) < ON_ROLLERS.index(first)
 
 
 if __name__ == "__main__":

@@ -21,6 +21,8 @@ from filmsplit.studies.ghosts import even_print, strongest_difference
 from filmsplit.studies.sheet_image import SheetImage
 from filmsplit.studies.zoned import zoned_train
 
+ACCURACY = 2e-4
+"""Of the film: a hundredth of a ghost of 2 %, so that gains are known to about as much."""
 SPLIT_OFF = 0.05
 """How far the share of a nip may be off either way: the band of a gain is what it is at both ends (decision 53)."""
 COARSER = 1.5
@@ -123,9 +125,9 @@ class Trial:
     def _looked_at(self, setting: FilmSetting) -> float | None:
         zoned = self.zoned(setting)
         films_um = self.films_um(zoned)
-        solution = settle(zoned.train, zoned.keyed(films_um))
+        solution = settle(zoned.train, zoned.keyed(films_um), accuracy=ACCURACY)
         film = solution.sheet_um
-        even = even_print(zoned, films_um, start=solution) if solution.ok else None
+        even = even_print(zoned, films_um, start=solution, accuracy=ACCURACY) if solution.ok else None
         if film is None or even is None:
             return None
         return strongest_difference(film, even, coverage=zoned.demand.coverage, grid=zoned.train.grid)
