@@ -42,6 +42,7 @@ MOST_STROKE_MM = 150.0
 @RECORDS
 def foresee(reference: str, work: tuple[str, ...], *, as_json: bool, **given: Any) -> None:
     """Print what the sheet will show; draw it where asked."""
+    from filmsplit.actions.cure_pictures import cured_problems, write_cured
     from filmsplit.actions.foresee import KIND
     from filmsplit.actions.foresee import foresee as foreseen
     from filmsplit.actions.foresee_pictures import picture_problems, write_pictures
@@ -54,12 +55,14 @@ def foresee(reference: str, work: tuple[str, ...], *, as_json: bool, **given: An
     problems += more
     if given["picture"]:
         problems += picture_problems(given["picture"], over=given["over"])
+        problems += cured_problems(given["picture"], over=given["over"]) if given["cures"] else []
     if problems:
         raise Refusal(problems)
     visible = None if given["visible"] is None else given["visible"] / 100
     found = foreseen(reference, asked, job, visible=visible, records=records_file(given["records"]), allowed=allowed)
     if given["picture"]:
-        for path in write_pictures(found, given["picture"], over=given["over"]):
+        drawn = write_pictures(found, given["picture"], over=given["over"])
+        for path in (*drawn, *write_cured(found, given["picture"], over=given["over"])):
             click.echo(label("cli.written", file=path), err=True)
     if as_json:
         from filmsplit.actions.answers import plain, to_json
