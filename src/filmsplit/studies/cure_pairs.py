@@ -1,4 +1,4 @@
-"""Cures combined: each of the best, and every other kind on top of it, first tried on longer cells."""
+"""Cures combined: each of the best with every other kind, in the order that is better."""
 
 from __future__ import annotations
 
@@ -8,24 +8,21 @@ from dataclasses import replace
 from filmsplit.studies.cure_list import Listing
 from filmsplit.studies.cures import Cure, CureKind, Cures, Trial, Tried, gained, sorted_by_rest
 
-BASES = 3
-"""Others are done on top of so many of the best, each of another kind."""
-MOST_TRIED = 4
-"""So many of the pairs that look best on longer cells are tried on those of the job."""
-ALONE = frozenset({CureKind.PASSES, CureKind.PRESS, CureKind.BOTH})
+BASES = 2
+"""So many of the best, each of another kind, are combined with every other kind."""
+ALONE = frozenset({CureKind.PASSES, CureKind.PRESS})
 """Nothing is done on top of these."""
+ON_IMAGE = frozenset({CureKind.TURNED, CureKind.QUARTER, CureKind.SHIFTED, CureKind.BAR, CureKind.SIDE_BAR})
+"""Of two of these the order matters: a bar at the tail is at the lead edge once the job is turned."""
 
 
 def with_pairs(found: Cures, listing: Listing, *, trial: Trial) -> Cures:
     """The cures with those pairs among them that leave less than either of their halves."""
     if found.before <= 0:
         return found
-    quick = trial.coarser(listing.setting)
-    looked = [(quick.strongest(pair.settings), pair) for pair in _pairs(found, listing, trial=trial)]
-    known = sorted(((left, pair) for left, pair in looked if left is not None), key=lambda each: each[0])
     alone = {_name(each.cure): each.strongest for each in found.tried}
     tried = []
-    for _, pair in known[:MOST_TRIED]:
+    for pair in _pairs(found, listing, trial=trial):
         left = trial.strongest(pair.settings)
         if left is not None and left < min(alone.get(_name(part), found.before) for part in pair.parts):
             tried.append(Tried(cure=pair, strongest=left, gain=gained(found.before, left)))
@@ -37,7 +34,7 @@ def _name(cure: Cure) -> tuple[CureKind, str, float]:
 
 
 def _pairs(found: Cures, listing: Listing, *, trial: Trial) -> Iterator[Cure]:
-    """Every other kind on top of each of the best; of two that are among the best only the better first."""
+    """Every other kind on top of each of the best, and what is done to the image also the other way round."""
     bases: list[Cure] = []
     for each in found.tried:
         if each.cure.kind not in {*ALONE, *(base.kind for base in bases)} and len(bases) < BASES:
@@ -45,13 +42,25 @@ def _pairs(found: Cures, listing: Listing, *, trial: Trial) -> Iterator[Cure]:
     done: set[CureKind] = set()
     for base in bases:
         done.add(base.kind)
-        left = [trial.strongest_of(each) or 0.0 for each in base.settings]
-        for more in replace(listing, job=base.settings, worst=left.index(max(left))).all()[0]:
-            if more.kind not in done:
-                yield Cure(
-                    kind=CureKind.BOTH,
-                    settings=more.settings,
-                    ink_mm2=base.ink_mm2 + more.ink_mm2,
-                    press=more.press,
-                    parts=(base, more),
-                )
+        yield from (_pair(base, more) for more in _on(base, listing, trial) if more.kind not in done)
+        if base.kind in ON_IMAGE:
+            for first in (each.cure for each in found.tried):
+                if first.kind in ON_IMAGE - done:
+                    again = (each for each in _on(first, listing, trial) if _name(each) == _name(base))
+                    yield from (_pair(first, more) for more in again)
+
+
+def _on(base: Cure, listing: Listing, trial: Trial) -> list[Cure]:
+    """What can be done on top of one."""
+    left = [trial.strongest_of(each) or 0.0 for each in base.settings]
+    return replace(listing, job=base.settings, worst=left.index(max(left))).all()[0]
+
+
+def _pair(first: Cure, second: Cure) -> Cure:
+    return Cure(
+        kind=CureKind.BOTH,
+        settings=second.settings,
+        ink_mm2=first.ink_mm2 + second.ink_mm2,
+        press=second.press,
+        parts=(first, second),
+    )
