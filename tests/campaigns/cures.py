@@ -1,10 +1,10 @@
 """Is the cure ranked first the best there is, and is its gain what a march prints? The table of docs/performance.md.
 
-Fifty seeded layouts, four of five on one small demo press, the others on a smaller one. Ranked as ``filmsplit foresee --cures`` does, then tried exhaustively: every
-cure, and every other kind of cure on top of every cure, in both orders where it matters. On every fourth layout
-the first-ranked cure is also marched from empty rollers. Run from the project's folder:
-``python tests/campaigns/cures.py [FIRST LAST]``. Ends with 1 where the first leaves over 5 % more of the
-ghost than the best, or where the march gains otherwise by over 2 % of the ghost.
+Fifty seeded layouts, four of five on one small demo press, the others on a smaller one. Ranked as
+``filmsplit foresee --cures`` does, then tried exhaustively: every cure, and every other kind of cure on top of every
+cure, in both orders where it matters. On every fourth layout the first-ranked cure is also marched from empty rollers.
+Run from the project's folder: ``python tests/campaigns/cures.py [FIRST LAST]``. Ends with 1 where the first leaves over
+5 % more of the ghost than the best, or where the march gains otherwise by over 2 % of the ghost.
 """
 
 from __future__ import annotations

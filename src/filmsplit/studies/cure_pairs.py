@@ -10,6 +10,8 @@ from filmsplit.studies.cures import Cure, CureKind, Cures, Trial, Tried, gained,
 
 BASES = 2
 """So many of the best, each of another kind, are combined with every other kind."""
+LESS = 0.96
+"""A pair has to leave so much of what its better half leaves, or it is not worth the second thing to do."""
 ALONE = frozenset({CureKind.PASSES, CureKind.PRESS})
 """Nothing is done on top of these."""
 ON_IMAGE = frozenset({CureKind.TURNED, CureKind.QUARTER, CureKind.SHIFTED, CureKind.BAR, CureKind.SIDE_BAR})
@@ -17,14 +19,14 @@ ON_IMAGE = frozenset({CureKind.TURNED, CureKind.QUARTER, CureKind.SHIFTED, CureK
 
 
 def with_pairs(found: Cures, listing: Listing, *, trial: Trial) -> Cures:
-    """The cures with those pairs among them that leave less than either of their halves."""
+    """The cures with those pairs among them that leave clearly less than either of their halves."""
     if found.before <= 0:
         return found
     alone = {_name(each.cure): each.strongest for each in found.tried}
     tried = []
     for pair in _pairs(found, listing, trial=trial):
         left = trial.strongest(pair.settings)
-        if left is not None and left < min(alone.get(_name(part), found.before) for part in pair.parts):
+        if left is not None and left <= LESS * min(alone.get(_name(part), found.before) for part in pair.parts):
             tried.append(Tried(cure=pair, strongest=left, gain=gained(found.before, left)))
     return replace(found, tried=sorted_by_rest((*found.tried, *tried)))
 

@@ -6,7 +6,7 @@ meant to be even, seen or not. Nothing is ranked by rule of thumb.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, field, replace
 from enum import Enum
 
@@ -102,13 +102,13 @@ class Trial:
     """Looks at settings as the job was looked at: the same sweep, keys that feed the same film wherever there is image.
 
     A ghost hardly depends on the keys: a column takes and gives in proportion. ``round_mm`` are the cells of the trial,
-    those of the job unless told. A setting is tried once, however many cures leave it as it is.
+    those of the job unless told. A print is tried once, however many cures come to it.
     """
 
     film_um: float
     round_mm: float | None = None
     split_off: float = 0.0
-    _known: dict[int, tuple[FilmSetting, float | None]] = field(default_factory=dict, repr=False, compare=False)
+    _known: dict[Hashable, float | None] = field(default_factory=dict, repr=False, compare=False)
 
     def strongest(self, settings: Sequence[FilmSetting]) -> float | None:
         """The strongest ghost, seen or not, without its sign; ``None`` where a print does not settle."""
@@ -118,9 +118,10 @@ class Trial:
 
     def strongest_of(self, setting: FilmSetting) -> float | None:
         """That of one ink."""
-        if id(setting) not in self._known:
-            self._known[id(setting)] = (setting, self._looked_at(setting))
-        return self._known[id(setting)][1]
+        print_of = _print_of(setting)
+        if print_of not in self._known:
+            self._known[print_of] = self._looked_at(setting)
+        return self._known[print_of]
 
     def _looked_at(self, setting: FilmSetting) -> float | None:
         zoned = self.zoned(setting)
@@ -202,6 +203,12 @@ def _band(job: Sequence[FilmSetting], tried: Tried, *, sides: Sequence[Trial]) -
             return None
         gains.append(gained(before, after))
     return min(gains), max(gains)
+
+
+def _print_of(setting: FilmSetting) -> Hashable:
+    """Everything that a trial depends on and a cure can change."""
+    arrays = (setting.coverage, *setting.coverage_edges_mm)
+    return setting.unit, setting.question.thrown_off, setting.sweep_mm, tuple(each.tobytes() for each in arrays)
 
 
 def image_of(setting: FilmSetting) -> SheetImage:
