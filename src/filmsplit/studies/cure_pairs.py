@@ -10,8 +10,10 @@ from filmsplit.studies.cures import Cure, CureKind, Cures, Trial, Tried, gained,
 
 BASES = 2
 """So many of the best, each of another kind, are combined with every other kind."""
+TURNS = frozenset({CureKind.TURNED, CureKind.QUARTER})
 LESS = 0.96
 """A pair has to leave so much of what its better half leaves, or it is not worth the second thing to do."""
+Name = tuple[CureKind, str, float]
 ALONE = frozenset({CureKind.PASSES, CureKind.PRESS})
 """Nothing is done on top of these."""
 ON_IMAGE = frozenset({CureKind.TURNED, CureKind.QUARTER, CureKind.SHIFTED, CureKind.BAR, CureKind.SIDE_BAR})
@@ -23,33 +25,45 @@ def with_pairs(found: Cures, listing: Listing, *, trial: Trial) -> Cures:
     if found.before <= 0:
         return found
     alone = {_name(each.cure): each.strongest for each in found.tried}
-    tried = []
+    tried: dict[tuple[frozenset[Name], float], Tried] = {}
     for pair in _pairs(found, listing, trial=trial):
-        left = trial.strongest(pair.settings)
-        if left is not None and left <= LESS * min(alone.get(_name(part), found.before) for part in pair.parts):
-            tried.append(Tried(cure=pair, strongest=left, gain=gained(found.before, left)))
-    return replace(found, tried=sorted_by_rest((*found.tried, *tried)))
+        names, left = [_name(part) for part in pair.parts], trial.strongest(pair.settings)
+        if left is not None and left <= LESS * min(alone.get(name, found.before) for name in names):
+            # the same two in another order are told once, unless the order matters
+            tried.setdefault(
+                (frozenset(names), left), Tried(cure=pair, strongest=left, gain=gained(found.before, left))
+            )
+    return replace(found, tried=sorted_by_rest((*found.tried, *tried.values())))
 
 
-def _name(cure: Cure) -> tuple[CureKind, str, float]:
+def _name(cure: Cure) -> Name:
     return cure.kind, cure.what, cure.amount
 
 
 def _pairs(found: Cures, listing: Listing, *, trial: Trial) -> Iterator[Cure]:
-    """Every other kind on top of each of the best, and what is done to the image also the other way round."""
-    bases: list[Cure] = []
+    """Every other kind on top of each of the best; what is done to the image also the other way round; and every bar
+    that a turn brings to the lead edge, as neither alone tells what it does there."""
+    bases = _bases(found)
+    for first in (each.cure for each in found.tried if each.cure.kind not in ALONE):
+        for more in _on(first, listing, trial):
+            if more.kind is not first.kind and (_name(first) in bases or _by_order(first, more, bases)):
+                yield _pair(first, more)
+
+
+def _bases(found: Cures) -> list[Name]:
+    """The best, each of another kind."""
+    best: dict[CureKind, Name] = {}
     for each in found.tried:
-        if each.cure.kind not in {*ALONE, *(base.kind for base in bases)} and len(bases) < BASES:
-            bases.append(each.cure)
-    done: set[CureKind] = set()
-    for base in bases:
-        done.add(base.kind)
-        yield from (_pair(base, more) for more in _on(base, listing, trial) if more.kind not in done)
-        if base.kind in ON_IMAGE:
-            for first in (each.cure for each in found.tried):
-                if first.kind in ON_IMAGE - done:
-                    again = (each for each in _on(first, listing, trial) if _name(each) == _name(base))
-                    yield from (_pair(first, more) for more in again)
+        if each.cure.kind not in ALONE:
+            best.setdefault(each.cure.kind, _name(each.cure))
+    return list(best.values())[:BASES]
+
+
+def _by_order(first: Cure, second: Cure, bases: list[Name]) -> bool:
+    """Whether a pair is to be tried for its order: a best one done to an image that was changed, a bar turned."""
+    if not {first.kind, second.kind} <= ON_IMAGE:
+        return False
+    return _name(second) in bases or (first.kind is CureKind.BAR and second.kind in TURNS)
 
 
 def _on(base: Cure, listing: Listing, trial: Trial) -> list[Cure]:
