@@ -8,14 +8,18 @@ import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from playwright.sync_api import Browser, sync_playwright
+
+from filmsplit.web.network import addresses_here
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 NEEDED = "FILMSPLIT_NEED_BROWSER"
 """Set it where the tests in a browser must run: without a browser they then fail instead of being skipped."""
 
-NO_NAMES_RESOLVE = "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"
+OURS = ("127.0.0.1", *(str(urlsplit(each).hostname) for each in addresses_here(0)))
+NO_NAMES_RESOLVE = ", EXCLUDE ".join(("--host-resolver-rules=MAP * ~NOTFOUND", *OURS))
 """As on a press without a network: this computer answers, nothing else has an address."""
 
 

@@ -60,3 +60,34 @@ def test_an_impossible_visibility_is_refused(capsys: Capture) -> None:
     ran = run(capsys, "foresee", "heron", "10x40", "--visible", "90")
     assert ran.code == 2
     assert "--visible" in ran.err or "percentage" in ran.err
+
+
+def test_cures_are_ranked_told_and_drawn(capsys: Capture, poster: Path, tmp_path: Path) -> None:
+    picture = tmp_path / "ghosts.svg"
+    ran = run(
+        capsys,
+        "foresee",
+        "heron",
+        str(poster),
+        "--cures",
+        "--fixed-guide",
+        "--one-pass",
+        "--picture",
+        str(picture),
+        "--json",
+    )
+    assert ran.code == 0, ran.err
+    answer = json.loads(ran.out)
+    Draft202012Validator(json.loads(SCHEMA.read_text(encoding="utf-8"))).validate(answer)
+    cures = answer["cures"]
+    left = [each["strongest"] for each in cures["cures"]]
+    assert left == sorted(left)
+    assert cures["cures"][0]["gain"] > 0.1
+    assert {"shifted", "stroke", "timing", "press", "passes"} <= {each["kind"] for each in cures["refused"]}
+    assert (tmp_path / "ghosts-cured.svg").read_text(encoding="utf-8").lstrip().startswith("<svg")
+
+
+def test_a_stroke_that_is_no_range_is_refused(capsys: Capture) -> None:
+    ran = run(capsys, "foresee", "heron", "10x40", "--cures", "--stroke", "20-0")
+    assert ran.code == 2
+    assert "--stroke" in ran.err

@@ -11,19 +11,20 @@ import pytest
 from filmsplit.actions.find import find_press
 from filmsplit.ink.splitting import Array
 from filmsplit.press import Press
-from filmsplit.simulation.march import march
-from filmsplit.simulation.period import with_common_period
-from filmsplit.simulation.state import empty
+from filmsplit.press.words import MotionKind
+from filmsplit.simulation.settle import settle
 from filmsplit.studies.cure_list import Allowed, Listing
-from filmsplit.studies.cure_pairs import with_pairs
-from filmsplit.studies.cures import Cure, CureKind, Cures, Refused, Trial, image_of, ranked, with_image
+from filmsplit.studies.cure_pairs import LESS, with_pairs
+from filmsplit.studies.cures import ACCURACY, Cure, CureKind, Cures, Refused, Trial, image_of, ranked, with_image
 from filmsplit.studies.film_question import FilmQuestion
 from filmsplit.studies.film_setting import FilmSetting, settings_of
-from filmsplit.studies.ghosts import spread_evenly, strongest_difference
+from filmsplit.studies.ghosts import even_print, strongest_difference
+from studies.exhaustive import exhaustive
+from studies.marched_ghosts import marched_strongest
 
 LENGTH, WIDTH = 400, 280
-COARSE_MM = 4.0
-ANYTHING = Allowed(grain_free=True, stroke_mm=(0.0, 20.0))
+COARSE_MM, ACROSS_MM = 4.0, 6.0
+ANYTHING = Allowed(grain_free=True, stroke_mm=(0.0, 20.0), timing=True)
 
 
 def window(*, head: int = 20, tail: int = 60) -> Array:
@@ -36,7 +37,7 @@ def window(*, head: int = 20, tail: int = 60) -> Array:
 
 def setting_of(coverage: Array, press: str = "heron") -> tuple[Press, FilmSetting]:
     found = find_press(press).press
-    question = FilmQuestion(coverage=coverage, sheet_mm=(float(LENGTH), float(WIDTH)))
+    question = FilmQuestion(coverage=coverage, sheet_mm=(float(LENGTH), float(WIDTH)), across_mm=ACROSS_MM)
     (setting,) = settings_of(found, found.units[:1], question)
     return found, setting
 
@@ -121,33 +122,95 @@ def test_two_passes_part_heavy_image_from_tints() -> None:
     assert not np.any((parts[0] > 0) & (parts[1] > 0))
 
 
-def test_a_pair_is_kept_only_where_it_beats_its_better_half() -> None:
+@cache
+def windows_paired() -> Cures:
     found, _, trial, listing = windows_cured()
-    paired = with_pairs(found, listing, trial=trial)
-    best = found.tried[0].strongest
-    pairs = [each for each in paired.tried if each.cure.kind is CureKind.BOTH]
-    assert all(each.strongest < best for each in pairs)
-    assert all(each.cure.parts[0].kind is CureKind.TURNED for each in pairs)
+    return with_pairs(found, listing, trial=trial)
 
 
-MARCHED_PERIODS = 60
-WITHIN = 0.02
+def test_a_pair_is_kept_only_where_it_beats_both_its_halves() -> None:
+    alone = {(each.cure.kind, each.cure.what, each.cure.amount): each.strongest for each in windows_cured()[0].tried}
+    pairs = [each for each in windows_paired().tried if each.cure.kind is CureKind.BOTH]
+    assert pairs
+    for pair in pairs:
+        assert len({part.kind for part in pair.cure.parts}) == 2
+        assert pair.cure.ink_mm2 == sum(part.ink_mm2 for part in pair.cure.parts)
+        for part in pair.cure.parts:
+            assert pair.strongest <= LESS * alone.get((part.kind, part.what, part.amount), np.inf)
 
 
-def marched_strongest(setting: FilmSetting, trial: Trial) -> float:
-    """The strongest ghost after so many periods from empty rollers, marched step by step with no settled solve, as a
-    mean over one more common period."""
+def test_the_first_leaves_no_more_than_5_percent_over_the_best_of_all() -> None:
+    """Of 50 layouts: tests/campaigns/cures.py."""
+    _, _, trial, listing = windows_cured()
+    left, tried = exhaustive(listing, trial)
+    assert tried > 60
+    assert windows_paired().tried[0].strongest <= 1.05 * left
+
+
+def test_a_ghost_hardly_depends_on_the_keys() -> None:
+    """Keys from half to twice their film: within 2 % of the ghost (a column takes and gives in proportion)."""
+    _, setting, trial, _ = windows_cured()
     zoned = trial.zoned(setting)
-    demand = zoned.keyed(trial.films_um(zoned))
-    even = replace(demand, coverage=np.ascontiguousarray(spread_evenly(zoned)))
-    turns = with_common_period(setting.network)[1].revolutions
-    prints = []
-    for each in (demand, even):
-        state = march(zoned.train, each, state=empty(zoned.train), revolutions=MARCHED_PERIODS * turns).state
-        passing = march(zoned.train, each, state=state, revolutions=turns, watch=True).passing
-        assert passing is not None
-        prints.append(passing.sheet_um)
-    return strongest_difference(prints[0], prints[1], coverage=zoned.demand.coverage, grid=zoned.train.grid)
+    apart = 2.0 ** np.random.default_rng(69).uniform(-1.0, 1.0, len(zoned.zones))
+    films_um = trial.films_um(zoned) * apart
+    solution = settle(zoned.train, zoned.keyed(films_um), accuracy=ACCURACY, throw=True)
+    even = even_print(zoned, films_um, start=solution, accuracy=ACCURACY)
+    assert even is not None
+    assert solution.sheet_um is not None
+    found = strongest_difference(solution.sheet_um, even, coverage=zoned.demand.coverage, grid=zoned.train.grid)
+    assert found == pytest.approx(trial.strongest_of(setting), rel=WITHIN)
+
+
+def test_a_bar_beside_the_image_is_as_long_as_it_and_within_the_trim() -> None:
+    """By hand: image from 20 to 340 mm and 20 to 260 mm on a sheet of 280 mm; 3 mm apart, 10 mm wide, 3 mm to spare."""
+    press, setting = setting_of(window())
+    bars = {each.what: each for each in listed(setting, press)[0] if each.kind is CureKind.SIDE_BAR}
+    assert set(bars) == {"operator", "gear"}
+    assert bars["gear"].ink_mm2 == pytest.approx(10 * 320)
+    made = image_of(bars["gear"].settings[0])
+    solid = np.flatnonzero((made.coverage == 1.0).any(axis=0))
+    assert (made.across_mm[solid[0]], made.across_mm[solid[-1] + 1]) == pytest.approx((263, 273))
+    assert made.frame.lead_mm == 20
+    assert made.frame.tail_mm == 340
+    narrow = np.zeros((LENGTH, WIDTH))
+    narrow[20:340, 10:270] = 0.6
+    setting = with_image(setting, replace(image_of(setting), coverage=narrow))
+    assert Refused(kind=CureKind.SIDE_BAR, reason="no_room") in listed(setting, press)[1]
+    assert Refused(kind=CureKind.SIDE_BAR, reason="no_trim") in listed(setting, press, Allowed(trim=False))[1]
+
+
+def test_timing_sets_oscillators_in_step_or_evenly_apart_where_somebody_told() -> None:
+    press, setting = setting_of(window())
+    timed = {each.what: each for each in listed(setting, press)[0] if each.kind is CureKind.TIMING}
+    phases = {
+        what: [
+            roller.motion.phase_deg
+            for roller in cure.settings[0].unit.rollers
+            if roller.motion.kind is MotionKind.OSCILLATES
+        ]
+        for what, cure in timed.items()
+    }
+    moving = len(phases["step"])
+    assert phases["step"] == [0.0] * moving
+    assert phases["apart"] == pytest.approx([360.0 / moving * place for place in range(moving)])
+    assert Refused(kind=CureKind.TIMING, reason="timing_unknown") in listed(setting, press, Allowed())[1]
+
+
+def test_another_press_prints_the_same_image_or_tells_that_it_cannot() -> None:
+    press, setting = setting_of(window())
+    assert Refused(kind=CureKind.PRESS, reason="press_unknown") in listed(setting, press)[1]
+    larger, smaller = find_press("wagtail").press, find_press("dipper").press
+    cures, refused = listed(setting, press, Allowed(presses=(larger, smaller)))
+    (cure,) = [each for each in cures if each.kind is CureKind.PRESS]
+    assert cure.press is larger
+    (changed,) = cure.settings
+    assert changed.unit.id == larger.units[0].id
+    np.testing.assert_array_equal(changed.coverage, setting.coverage)
+    assert [each.reason for each in refused if each.kind is CureKind.PRESS] == ["press_refuses"]
+
+
+WITHIN = 0.02
+"""Of the ghost."""
 
 
 def test_a_gain_is_what_a_full_march_prints() -> None:
@@ -155,6 +218,6 @@ def test_a_gain_is_what_a_full_march_prints() -> None:
     found, setting, trial, _ = windows_cured()
     before = marched_strongest(setting, trial)
     assert found.before == pytest.approx(before, rel=WITHIN)
-    for each in (found.tried[0], found.tried[-1]):
+    for each in (found.tried[0], windows_paired().tried[0], found.tried[-1]):
         marched = 1 - marched_strongest(each.cure.settings[0], trial) / before
         assert each.gain == pytest.approx(marched, abs=WITHIN)

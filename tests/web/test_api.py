@@ -17,8 +17,12 @@ import pytest
 from filmsplit.web import app as pages
 from filmsplit.web.api import app as api
 from filmsplit.web.session import TOKEN_HEADER
+from filmsplit.web.shop_mode.access import Access
+from filmsplit.web.shop_mode.door import COOKIE
+from filmsplit.web.shop_mode.people import Role
 from web.make_api_examples import answers
 from web.served import Visit
+from web.test_rounds import begun, through
 
 Operation = dict[str, Any]
 
@@ -142,6 +146,7 @@ PAGES_OF = {
     "GET /api/presses/{name}/units/{unit}/rollers/{roller}": "/presses/{name}/{unit}/roller/{roller}",
     "GET /api/presses/{name}/units/{unit}/contacts/{a}/{b}": "/presses/{name}/{unit}/contact/{a}/{b}",
     "GET /api/rollers/{mark}": "/rollers/{mark}",
+    "POST /api/readings": "/rounds/{number}/contact/{a}/{b}",
 }
 """The page by which a person reaches what a program reaches by each action."""
 
@@ -152,7 +157,6 @@ NOT_YET = frozenset(
         "GET /api/rollers",
         "GET /api/rollers/{mark}/order",
         "GET /api/readings",
-        "POST /api/readings",
         "POST /api/readings/{number}/strike",
         "GET /api/jobs",
         "POST /api/jobs",
@@ -172,18 +176,20 @@ def test_every_action_is_reached_by_a_page(described: dict[str, Any]) -> None:
     assert set(PAGES_OF.values()) <= routes
 
 
-def test_every_page_that_changes_something_is_reached_by_a_form(at_heron: Visit) -> None:
+def test_every_page_that_changes_something_is_reached_by_a_form(tmp_path: Path) -> None:
     """The address of each form there is, on the pages that links lead to, against the routes that take one."""
+    access = Access(tmp_path)
+    access.add("Kim", Role.OPERATOR)
+    at_heron, stranger = Visit(tmp_path, access), Visit(tmp_path, access, "192.0.2.7")
+    at_heron.send("/presses/bring", press="heron")
+    at_heron.send("/presses/heron/register")
     at_heron.send("/presses/bring", press="wagtail")  # a press whose rollers are not on the register yet
-    seen, ahead, forms = set(), ["/"], set()
-    while ahead:
-        address = ahead.pop()
-        if address in seen:
-            continue
-        seen.add(address)
-        text = at_heron.client.get(address).text
-        forms |= set(re.findall(r'<form[^>]*method="post"[^>]*action="([^"]+)"', text))
-        ahead += [link.replace("&amp;", "&") for link in re.findall(r'href="(/[^"#]*)', text)]
+    forms = forms_of(stranger) | forms_of(at_heron)
+    begun(at_heron)
+    forms |= forms_of(at_heron)
+    through(at_heron)
+    stranger.client.cookies.set(COOKIE, access.pair(access.code()))
+    forms |= forms_of(stranger) | forms_of(at_heron)
     unreached = [
         route.path
         for router in pages.ROUTERS
@@ -192,6 +198,20 @@ def test_every_page_that_changes_something_is_reached_by_a_form(at_heron: Visit)
         if not any(route.path_regex.fullmatch(form) for form in forms)  # type: ignore[attr-defined]
     ]
     assert unreached == []
+
+
+def forms_of(visit: Visit) -> set[str]:
+    """Where the forms lead that a person meets."""
+    seen, ahead, forms = set(), ["/"], set()
+    while ahead:
+        address = ahead.pop()
+        if address in seen:
+            continue
+        seen.add(address)
+        text = visit.client.get(address).text
+        forms |= set(re.findall(r'<form[^>]*method="post"[^>]*action="([^"]+)"', text))
+        ahead += [link.replace("&amp;", "&") for link in re.findall(r'href="(/[^"#]*)', text)]
+    return forms
 
 
 def test_every_changing_action_asks_for_the_token(at_heron: Visit, described: dict[str, Any]) -> None:

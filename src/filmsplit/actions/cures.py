@@ -16,6 +16,10 @@ from filmsplit.studies.film_setting import FilmSetting
 
 SHEETS = 1000
 """The ink of a bar is told for so many sheets."""
+HELPS = 0.02
+"""A gain below this is none: a trial is known to about as much of the ghost (of 2 % of the film)."""
+BY_PLACE = (CureKind.SIDE_BAR, CureKind.TIMING)
+"""Told in words of their own for each place or way."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,12 +27,14 @@ class CureTold:
     """One cure, tried in the engine."""
 
     number: int = told("from the best, from 1")
-    kind: str = told("turned, quarter, shifted, bar, form_off, stroke, passes, both")
+    kind: str = told("turned, quarter, shifted, bar, side_bar, form_off, stroke, timing, passes, press, both")
     words: str = told("what to do")
     strongest: float = told("strongest ghost that is left on an even area, seen or not; film difference, no sign")
     gain: float = told("part of the strongest ghost that is gone; below 0 where it is stronger")
-    low: float | None = told("lowest gain at what is unsure about splitting; null where only the middle was tried")
-    high: float | None = told("highest gain at what is unsure about splitting")
+    low: float | None = told(
+        "lowest gain at what is unsure about splitting and cells; null where only the middle was tried"
+    )
+    high: float | None = told("highest gain at what is unsure about splitting and cells")
     ink_g: float = told("ink it costs", "g per 1000 sheets")
 
 
@@ -57,6 +63,12 @@ class CuresFound:
     answer: CuresTold
     found: Cures
     trial: Trial
+
+    @property
+    def best(self) -> Tried | None:
+        """The one that leaves least, where it helps at all."""
+        first = next(iter(self.found.tried), None)
+        return first if first is not None and first.gain >= HELPS else None
 
 
 def cures_of(job: Set, allowed: Allowed, *, telling: Told | None = None) -> CuresFound:
@@ -119,7 +131,8 @@ def cure_words(cure: Cure) -> str:
     if cure.kind is CureKind.SHIFTED:
         side = label("cure.gear" if cure.amount > 0 else "cure.operator")
         return label("cure.shifted", amount=f"{abs(cure.amount):g}", side=side)
-    return label(f"cure.{cure.kind.value}", amount=f"{cure.amount:g}", what=cure.what)
+    word = f"{cure.kind.value}_{cure.what}" if cure.kind in BY_PLACE else cure.kind.value
+    return label(f"cure.{word}", amount=f"{cure.amount:g}", what=cure.what)
 
 
 def refused_words(refused: Refused) -> str:

@@ -97,7 +97,7 @@ def _as_they_come(waiting: set[Future[StudyRow]]) -> Iterator[StudyRow]:
 
 
 def read_rows(kept: Path) -> dict[str, StudyRow]:
-    """The whole rows of a file by their key; none where there is no file. :class:`Refusal` where it is something else."""
+    """The whole rows of a file by their key; none where there is no file. :class:`Refusal` where it is none of ours."""
     rows = {}
     for number, told in enumerate(read_lines(kept), start=1):
         try:

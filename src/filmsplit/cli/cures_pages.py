@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from filmsplit.actions.cures import CuresTold, CureTold
+from filmsplit.actions.cures import HELPS, CuresTold, CureTold
 from filmsplit.cli.show import console, print_bullet, table
 from filmsplit.messages import label
 
@@ -14,7 +14,7 @@ COLUMNS = ("number", "what", "left", "gain", "ink")
 def print_cures(found: CuresTold) -> None:
     """What helps, the best first; what does not, as a number; what cannot be done, with the reason."""
     console().print(f"\n[bold]{label('cure.heading', percent=f'{100 * found.before:.1f}')}[/]")
-    helpful = [each for each in found.cures if each.gain > 0]
+    helpful = [each for each in found.cures if each.gain >= HELPS]
     if helpful:
         made = table(*((label(f"cure.{name}"), "left" if name == "what" else "right") for name in COLUMNS))
         for each in helpful:

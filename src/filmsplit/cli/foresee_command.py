@@ -36,11 +36,14 @@ MOST_STROKE_MM = 150.0
 @click.option("--fixed-guide", is_flag=True, help=label("cli_cures.fixed_guide"))
 @click.option("--one-pass", is_flag=True, help=label("cli_cures.one_pass"))
 @click.option("--stroke", metavar="LOW-HIGH", help=label("cli_cures.stroke"))
+@click.option("--timing", is_flag=True, help=label("cli_cures.timing"))
+@click.option("--other-press", "presses", multiple=True, metavar="PRESS", help=label("cli_cures.other_press"))
 @click.option("--over", is_flag=True, help=label("cli.over"))
 @JSON
 @RECORDS
 def foresee(reference: str, work: tuple[str, ...], *, as_json: bool, **given: Any) -> None:
     """Print what the sheet will show; draw it where asked."""
+    from filmsplit.actions.cure_pictures import cured_problems, write_cured
     from filmsplit.actions.foresee import KIND
     from filmsplit.actions.foresee import foresee as foreseen
     from filmsplit.actions.foresee_pictures import picture_problems, write_films, write_pictures
@@ -53,11 +56,14 @@ def foresee(reference: str, work: tuple[str, ...], *, as_json: bool, **given: An
     problems += more
     for target in (given["picture"], given["film"]):
         problems += picture_problems(target, over=given["over"]) if target else []
+    if given["picture"] and given["cures"]:
+        problems += cured_problems(given["picture"], over=given["over"])
     if problems:
         raise Refusal(problems)
     visible = None if given["visible"] is None else given["visible"] / 100
     found = foreseen(reference, asked, job, visible=visible, records=records_file(given["records"]), allowed=allowed)
-    for target, write in ((given["picture"], write_pictures), (given["film"], write_films)):
+    picture, film = given["picture"], given["film"]
+    for target, write in ((picture, write_pictures), (picture, write_cured), (film, write_films)):
         for path in write(found, target, over=given["over"]) if target else ():
             click.echo(label("cli.written", file=path), err=True)
     if as_json:
@@ -70,6 +76,7 @@ def foresee(reference: str, work: tuple[str, ...], *, as_json: bool, **given: An
 
 def _allowed(given: dict[str, Any]) -> tuple[Allowed | None, list[Problem]]:
     """What may be done about ghosts, if that was asked; and what of it was not understood."""
+    from filmsplit.actions.find import find_press
     from filmsplit.studies.cure_list import Allowed
 
     if not given["cures"]:
@@ -88,6 +95,8 @@ def _allowed(given: dict[str, Any]) -> tuple[Allowed | None, list[Problem]]:
         grain_free=given["any_grain"],
         guide_free=not given["fixed_guide"],
         stroke_mm=stroke_mm,
+        timing=given["timing"],
+        presses=tuple(find_press(each).press for each in given["presses"]),
         second_pass=not given["one_pass"],
     )
     return allowed, problems

@@ -15,7 +15,8 @@ from filmsplit.messages import label
 @click.argument("folder", required=False, type=click.Path(path_type=Path, file_okay=False))
 @click.option("--port", type=click.IntRange(0, 65535), default=8650, show_default=True, help=label("cli_serve.port"))
 @click.option("--no-browser", is_flag=True, help=label("cli_serve.open"))
-def serve(folder: Path | None, *, port: int, no_browser: bool) -> None:
+@click.option("--shop", "to_shop", is_flag=True, help=label("cli_serve.shop"))
+def serve(folder: Path | None, *, port: int, no_browser: bool, to_shop: bool) -> None:
     """Listen, say where, open a browser there, and serve until stopped."""
     import webbrowser
 
@@ -24,8 +25,13 @@ def serve(folder: Path | None, *, port: int, no_browser: bool) -> None:
     from filmsplit.actions.shop import Shop
     from filmsplit.web.serve import listen, run
 
-    served = listen(Shop(folder or user_data_path("filmsplit", appauthor=False)), port=port)
-    click.echo(label("web.serving", address=served.address))
+    served = listen(Shop(folder or user_data_path("filmsplit", appauthor=False)), port=port, to_shop=to_shop)
+    if served.access is None:
+        click.echo(label("web.serving", address=served.address))
+    else:
+        click.echo(label("web_shop.serving_here", address=served.address))
+        click.echo(label("web_shop.serving", addresses=", ".join(served.shop_addresses) or "-"))
+        click.echo(label("web_shop.first_code", code=served.access.code()))
     if not no_browser:
         webbrowser.open(served.address)
     run(served)

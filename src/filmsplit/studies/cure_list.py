@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial, reduce
 
 import numpy as np
 
+from filmsplit.messages import Refusal
 from filmsplit.press import Press
+from filmsplit.press.roller import Motion, Roller
 from filmsplit.press.words import MotionKind
 from filmsplit.simulation.from_press import ink_network
 from filmsplit.simulation.network import LoopRole
 from filmsplit.simulation.period import with_common_period
 from filmsplit.studies.cures import Cure, CureKind, Refused, image_of, with_image
 from filmsplit.studies.film_checks import TOUCHES_MM, reach_of
-from filmsplit.studies.film_setting import FilmSetting
+from filmsplit.studies.film_setting import FilmSetting, settings_of
 from filmsplit.studies.sheet_image import Frame, SheetImage
 
 BAR_MM = (4.0, 10.0)
@@ -34,7 +36,8 @@ class Allowed:
     """What nobody can read from files. ``trim`` says that what is not printed at the tail is cut off, ``grain_free``
     that the grain of this stock may lie either way, ``guide_free`` that the work may move sideways on its sheet;
     ``stroke_mm`` is the range in which oscillators can be set here, ``None`` where they cannot or nobody told;
-    ``gripper_mm`` must stay free of image at the lead edge; ``backed`` that the back is printed from the same plate.
+    ``timing`` that they can be set against each other; ``gripper_mm`` must stay free of image at the lead edge;
+    ``backed`` that the back is printed from the same plate; ``presses`` are others of the workshop.
     """
 
     gripper_mm: float = 0.0
@@ -42,6 +45,8 @@ class Allowed:
     grain_free: bool = False
     guide_free: bool = True
     stroke_mm: tuple[float, float] | None = None
+    timing: bool = False
+    presses: tuple[Press, ...] = ()
     second_pass: bool = True
     backed: bool = False
 
@@ -63,9 +68,12 @@ class Listing:
             *self._turns(),
             *self._shifts(),
             *self._bars(),
+            *self._side_bars(),
             *self._forms(),
             *self._strokes(),
+            *self._timings(),
             *self._passes(),
+            *self._presses(),
         ):
             if isinstance(each, Cure):
                 cures.append(each)
@@ -158,6 +166,25 @@ class Listing:
                     settings=self._changed(with_image(self.setting, made)),
                 )
 
+    def _side_bars(self) -> Iterator[Cure | Refused]:
+        """Beside the image, as long as it is: ink that oscillators would carry into it is taken off."""
+        if not self.allowed.trim:
+            yield Refused(kind=CureKind.SIDE_BAR, reason="no_trim")
+            return
+        frame, width = self.frame, self.image.size_mm[1]
+        bar = max(BAR_MM)
+        places = {
+            "operator": (frame.operator_mm - BAR_GAP_MM - bar, frame.operator_mm - BAR_GAP_MM),
+            "gear": (frame.gear_mm + BAR_GAP_MM, frame.gear_mm + BAR_GAP_MM + bar),
+        }
+        for side, across in places.items():
+            if across[0] < BAR_GAP_MM - TOUCHES_MM or across[1] > width - BAR_GAP_MM + TOUCHES_MM:
+                yield Refused(kind=CureKind.SIDE_BAR, reason="no_room")
+                continue
+            made = self.image.with_bar((frame.lead_mm, frame.tail_mm), across)
+            settings = self._changed(with_image(self.setting, made))
+            yield Cure(kind=CureKind.SIDE_BAR, amount=bar, what=side, ink_mm2=bar * frame.long_mm, settings=settings)
+
     def _forms(self) -> Iterator[Cure | Refused]:
         unit, question = self.setting.unit, self.setting.question
         ink = {loop.id for loop in self.setting.network.loops if loop.role is LoopRole.ROLLER}
@@ -173,27 +200,43 @@ class Listing:
                 off = replace(question, thrown_off=question.thrown_off | {id})
                 yield Cure(kind=CureKind.FORM_OFF, what=id, settings=self._changed(replace(self.setting, question=off)))
 
+    @property
+    def _oscillators(self) -> tuple[Roller, ...]:
+        return tuple(each for each in self.setting.unit.rollers if each.motion.kind is MotionKind.OSCILLATES)
+
     def _strokes(self) -> Iterator[Cure | Refused]:
-        unit, told = self.setting.unit, self.allowed.stroke_mm
-        movers = [each for each in unit.rollers if each.motion.kind is MotionKind.OSCILLATES]
+        told, movers = self.allowed.stroke_mm, self._oscillators
         if told is None or not movers:
             yield Refused(kind=CureKind.STROKE, reason="stroke_unknown" if movers else "no_oscillator")
             return
         for stroke in sorted(set(told)):
-            yield Cure(kind=CureKind.STROKE, amount=stroke, settings=self._changed(self._stroked(stroke)))
+            moved = {each.id: replace(each.motion, stroke_mm=stroke) for each in movers}
+            yield Cure(kind=CureKind.STROKE, amount=stroke, settings=self._changed(_moving(self.setting, moved)))
 
-    def _stroked(self, stroke_mm: float) -> FilmSetting:
-        """All oscillators with this stroke."""
-        unit = self.setting.unit
-        rollers = tuple(
-            replace(each, motion=replace(each.motion, stroke_mm=stroke_mm))
-            if each.motion.kind is MotionKind.OSCILLATES
-            else each
-            for each in unit.rollers
-        )
-        changed = replace(unit, rollers=rollers)
-        network, _ = with_common_period(ink_network(changed))
-        return replace(self.setting, unit=changed, network=network)
+    def _timings(self) -> Iterator[Cure | Refused]:
+        """All oscillators in step, or one after the other evenly over a cycle."""
+        movers = self._oscillators
+        if len(movers) < 2:
+            yield Refused(kind=CureKind.TIMING, reason="one_oscillator")
+            return
+        if not self.allowed.timing:
+            yield Refused(kind=CureKind.TIMING, reason="timing_unknown")
+            return
+        for what, apart in (("step", 0.0), ("apart", 360.0 / len(movers))):
+            moved = {each.id: replace(each.motion, phase_deg=place * apart) for place, each in enumerate(movers)}
+            yield Cure(kind=CureKind.TIMING, what=what, settings=self._changed(_moving(self.setting, moved)))
+
+    def _presses(self) -> Iterator[Cure | Refused]:
+        """The whole work on each other press of the workshop, its units in order."""
+        if not self.allowed.presses:
+            yield Refused(kind=CureKind.PRESS, reason="press_unknown")
+        for press in self.allowed.presses:
+            try:
+                settings = tuple(_on_press(each, press, place) for place, each in enumerate(self.job))
+            except Refusal:
+                yield Refused(kind=CureKind.PRESS, reason="press_refuses", what=press.name or press.id)
+            else:
+                yield Cure(kind=CureKind.PRESS, what=press.name or press.id, press=press, settings=settings)
 
     def _passes(self) -> Iterator[Cure | Refused]:
         if not self.allowed.second_pass:
@@ -206,6 +249,29 @@ class Listing:
             return
         settings = [with_image(self.setting, replace(self.image, coverage=part)) for part in parts]
         yield Cure(kind=CureKind.PASSES, settings=self._changed(*settings))
+
+
+def _moving(setting: FilmSetting, motions: Mapping[str, Motion]) -> FilmSetting:
+    """The setting with some oscillators moving otherwise."""
+    rollers = tuple(replace(each, motion=motions.get(each.id, each.motion)) for each in setting.unit.rollers)
+    unit = replace(setting.unit, rollers=rollers)
+    network, _ = with_common_period(ink_network(unit))
+    return replace(setting, unit=unit, network=network)
+
+
+def _on_press(setting: FilmSetting, press: Press, place: int) -> FilmSetting:
+    """The same image and sheet on another press. :class:`Refusal` where it does not take them."""
+    image = image_of(setting)
+    question = replace(
+        setting.question,
+        coverage=image.coverage,
+        coverage_edges_mm=(image.down_mm, image.across_mm),
+        sheet_mm=image.size_mm,
+        sweep_mm=None,
+        key_films_um=None,
+        thrown_off=frozenset(),
+    )
+    return settings_of(press, (press.units[place % len(press.units)],), question)[0]
 
 
 def _lightest(image: SheetImage) -> tuple[float, float]:

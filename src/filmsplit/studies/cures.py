@@ -6,13 +6,14 @@ meant to be even, seen or not. Nothing is ranked by rule of thumb.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, field, replace
 from enum import Enum
 
 import numpy as np
 
 from filmsplit.ink.splitting import Array
+from filmsplit.press import Press
 from filmsplit.setup.zones import ZonedTrain
 from filmsplit.simulation.settle import settle
 from filmsplit.studies.film_setting import FilmSetting, SheetPlace
@@ -20,8 +21,12 @@ from filmsplit.studies.ghosts import even_print, strongest_difference
 from filmsplit.studies.sheet_image import SheetImage
 from filmsplit.studies.zoned import zoned_train
 
+ACCURACY = 2e-4
+"""Of the film: a hundredth of a ghost of 2 %, so that gains are known to about as much."""
 SPLIT_OFF = 0.05
 """How far the share of a nip may be off either way: the band of a gain is what it is at both ends (decision 53)."""
+COARSER = 1.5
+"""Cells so many times as long: what the gain changes by is the part of its band that comes of the cells."""
 MOST_BANDS = 3
 """The band is found for so many of the best."""
 
@@ -34,7 +39,10 @@ class CureKind(Enum):
     SHIFTED = "shifted"
     BAR = "bar"
     FORM_OFF = "form_off"
+    SIDE_BAR = "side_bar"
     STROKE = "stroke"
+    TIMING = "timing"
+    PRESS = "press"
     PASSES = "passes"
     BOTH = "both"
 
@@ -44,7 +52,7 @@ class Cure:
     """One thing to do, as the settings it leads to: one for each ink of the job, more where one is printed twice.
 
     ``amount`` is how much of it, in its own unit (mm, degrees); ``what`` names the roller or the place; ``ink_mm2``
-    the solid that is printed besides the job.
+    the solid that is printed besides the job; ``press`` another press than the job's.
     """
 
     kind: CureKind
@@ -52,6 +60,7 @@ class Cure:
     amount: float = 0.0
     what: str = ""
     ink_mm2: float = 0.0
+    press: Press | None = None
     parts: tuple[Cure, ...] = ()
 
 
@@ -93,13 +102,13 @@ class Trial:
     """Looks at settings as the job was looked at: the same sweep, keys that feed the same film wherever there is image.
 
     A ghost hardly depends on the keys: a column takes and gives in proportion. ``round_mm`` are the cells of the trial,
-    those of the job unless told. A setting is tried once, however many cures leave it as it is.
+    those of the job unless told. A print is tried once, however many cures come to it.
     """
 
     film_um: float
     round_mm: float | None = None
     split_off: float = 0.0
-    _known: dict[int, tuple[FilmSetting, float | None]] = field(default_factory=dict, repr=False, compare=False)
+    _known: dict[Hashable, float | None] = field(default_factory=dict, repr=False, compare=False)
 
     def strongest(self, settings: Sequence[FilmSetting]) -> float | None:
         """The strongest ghost, seen or not, without its sign; ``None`` where a print does not settle."""
@@ -109,16 +118,17 @@ class Trial:
 
     def strongest_of(self, setting: FilmSetting) -> float | None:
         """That of one ink."""
-        if id(setting) not in self._known:
-            self._known[id(setting)] = (setting, self._looked_at(setting))
-        return self._known[id(setting)][1]
+        print_of = _print_of(setting)
+        if print_of not in self._known:
+            self._known[print_of] = self._looked_at(setting)
+        return self._known[print_of]
 
     def _looked_at(self, setting: FilmSetting) -> float | None:
         zoned = self.zoned(setting)
         films_um = self.films_um(zoned)
-        solution = settle(zoned.train, zoned.keyed(films_um))
+        solution = settle(zoned.train, zoned.keyed(films_um), accuracy=ACCURACY)
         film = solution.sheet_um
-        even = even_print(zoned, films_um, start=solution) if solution.ok else None
+        even = even_print(zoned, films_um, start=solution, accuracy=ACCURACY) if solution.ok else None
         if film is None or even is None:
             return None
         return strongest_difference(film, even, coverage=zoned.demand.coverage, grid=zoned.train.grid)
@@ -137,6 +147,10 @@ class Trial:
     def off(self, side: float) -> Trial:
         """The same with another share at every nip."""
         return Trial(film_um=self.film_um, round_mm=self.round_mm, split_off=side)
+
+    def coarser(self, setting: FilmSetting) -> Trial:
+        """The same on longer cells."""
+        return Trial(film_um=self.film_um, round_mm=COARSER * self.zoned(setting).train.grid.round_mm)
 
 
 def ranked(
@@ -164,7 +178,7 @@ def ranked(
         else:
             tried.append(Tried(cure=cure, strongest=left, gain=gained(before, left)))
     order = sorted_by_rest(tried)
-    sides = [trial.off(side) for side in (-SPLIT_OFF, SPLIT_OFF)]
+    sides = [*(trial.off(side) for side in (-SPLIT_OFF, SPLIT_OFF)), trial.coarser(job[0])]
     best = [replace(each, band=_band(job, each, sides=sides)) for each in order[:MOST_BANDS]]
     return Cures(before=before, tried=(*best, *order[MOST_BANDS:]), refused=tuple(refused), not_settled=tuple(failed))
 
@@ -180,7 +194,8 @@ def gained(before: float, after: float) -> float:
 
 
 def _band(job: Sequence[FilmSetting], tried: Tried, *, sides: Sequence[Trial]) -> tuple[float, float] | None:
-    """The gain at both ends of what is unsure about splitting; ``None`` where one does not settle."""
+    """From least to most gain at both ends of what is unsure about splitting and on longer cells; ``None`` where one
+    does not settle."""
     gains = [tried.gain]
     for side in sides:
         before, after = side.strongest(job), side.strongest(tried.cure.settings)
@@ -188,6 +203,12 @@ def _band(job: Sequence[FilmSetting], tried: Tried, *, sides: Sequence[Trial]) -
             return None
         gains.append(gained(before, after))
     return min(gains), max(gains)
+
+
+def _print_of(setting: FilmSetting) -> Hashable:
+    """Everything that a trial depends on and a cure can change."""
+    arrays = (setting.coverage, *setting.coverage_edges_mm)
+    return setting.unit, setting.question.thrown_off, setting.sweep_mm, tuple(each.tobytes() for each in arrays)
 
 
 def image_of(setting: FilmSetting) -> SheetImage:

@@ -17,7 +17,7 @@ from filmsplit.ink.splitting import Array
 from filmsplit.setup.zones import ZonedTrain
 from filmsplit.simulation.grid import Grid
 from filmsplit.simulation.network import LoopRole
-from filmsplit.simulation.settle import settle
+from filmsplit.simulation.settle import ACCURACY, settle
 from filmsplit.simulation.solution import Solution
 from filmsplit.simulation.train import NipKind, Train
 from filmsplit.studies.even_areas import EvenArea, Mask, even_areas
@@ -171,9 +171,11 @@ def _printed_rows(zoned: ZonedTrain) -> Places:
     return np.arange(inked[0], inked[-1] + 1) if inked.size else np.arange(0)
 
 
-def even_print(zoned: ZonedTrain, films_um: Array, *, start: Solution) -> Array | None:
+def even_print(zoned: ZonedTrain, films_um: Array, *, start: Solution, accuracy: float = ACCURACY) -> Array | None:
     """The settled film a layout is judged against: the same keys, the image spread evenly; ``None`` if not settled."""
-    return _print(zoned, films_um, coverage=spread_evenly(zoned), start=start)
+    demand = replace(zoned.keyed(films_um), coverage=spread_evenly(zoned))
+    found = settle(zoned.train, demand, start=start.state, accuracy=accuracy)
+    return found.sheet_um if found.ok else None
 
 
 def _print(zoned: ZonedTrain, films_um: Array, *, coverage: Array, start: Solution) -> Array | None:

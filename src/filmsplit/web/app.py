@@ -12,8 +12,10 @@ from filmsplit.actions.shop import Shop
 from filmsplit.web.api_door import ApiDoor
 from filmsplit.web.guard import Guard
 from filmsplit.web.pages import (
+    admitted,
     home,
     looks,
+    pairing,
     place,
     presses,
     rollers,
@@ -27,18 +29,23 @@ from filmsplit.web.pages import press as press_page
 from filmsplit.web.refused import answer_refusals
 from filmsplit.web.render import Bench
 from filmsplit.web.session import Sessions
+from filmsplit.web.shop_mode.access import Access
+from filmsplit.web.shop_mode.door import ShopDoor
 
 _STATIC = Path(__file__).parent / "static"
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
-PAGES = (home, presses, press_page, place, rollers, *ROUND_PAGES, words, looks)
+PAGES = (home, presses, press_page, place, rollers, *ROUND_PAGES, words, looks, pairing, admitted)
 ROUTERS = tuple(page.router for page in PAGES)
 """The pages. The API has its own, which only it loads."""
 
 
-def create_app(shop: Shop, *, hosts: frozenset[str], secret: bytes) -> FastAPI:
-    """The application for one shop. ``hosts`` are the ``Host`` values it answers to; ``secret`` makes its tokens."""
-    bench = Bench(shop=shop, sessions=Sessions(secret))
+def create_app(shop: Shop, *, hosts: frozenset[str], secret: bytes, access: Access | None = None) -> FastAPI:
+    """The application for one shop. ``hosts`` are the ``Host`` values it answers to; ``secret`` makes its tokens.
+
+    With ``access`` it is in shop mode: others of the shop's network are let in as that says.
+    """
+    bench = Bench(shop=shop, sessions=Sessions(secret), access=access)
     app = FastAPI(version=__version__, docs_url=None, redoc_url=None, openapi_url=None)
     app.state.bench = bench
     for router in ROUTERS:
@@ -46,5 +53,7 @@ def create_app(shop: Shop, *, hosts: frozenset[str], secret: bytes) -> FastAPI:
     app.mount("/static", StaticFiles(directory=_STATIC))
     answer_refusals(app)
     app.add_middleware(ApiDoor, bench=bench)
-    app.add_middleware(Guard, hosts=hosts)
+    if access is not None:
+        app.add_middleware(ShopDoor, access=access)
+    app.add_middleware(Guard, hosts=hosts, own_address=access is not None)
     return app

@@ -29,10 +29,11 @@ NOT_THERE = frozenset(
         "job-not-found",
         "reading-number-unknown",
         "web-page-unknown",
+        "shop-person-unknown",
     }
 )
 """Refusals that say that something is not there."""
-FORBIDDEN = frozenset({"web-token-missing"})
+FORBIDDEN = frozenset({"web-token-missing", "shop-code-wrong", "shop-pin-wrong", "shop-wait"})
 
 
 def answer_refusals(app: FastAPI) -> None:
@@ -53,32 +54,32 @@ def _status(problems: tuple[Problem, ...]) -> int:
 
 def _refused(request: Request, error: Exception) -> Response:
     problems = error.problems if isinstance(error, Refusal) else ()
-    return _say(request, problems, status=_status(problems))
+    return say(request, problems, status=_status(problems))
 
 
 def _too_large(request: Request, _: Exception) -> Response:
-    return _say(request, (Problem("web-body-large", {"most_mb": ""}),), status=413)
+    return say(request, (Problem("web-body-large", {"most_mb": ""}),), status=413)
 
 
 def _http(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 500
     if status == 400:  # neither a form nor JSON that can be read
-        return _say(request, (Problem("web-input-wrong", {"field": "-"}),), status=status)
-    return _say(request, (Problem("web-page-unknown", {"path": request.url.path[:120]}),), status=status)
+        return say(request, (Problem("web-input-wrong", {"field": "-"}),), status=status)
+    return say(request, (Problem("web-page-unknown", {"path": request.url.path[:120]}),), status=status)
 
 
 def _not_understood(request: Request, error: Exception) -> Response:
     where = error.errors()[0]["loc"] if isinstance(error, RequestValidationError) else ()
-    return _say(request, (Problem("web-input-wrong", {"field": str(where[-1]) if where else "-"}),), status=422)
+    return say(request, (Problem("web-input-wrong", {"field": str(where[-1]) if where else "-"}),), status=422)
 
 
 def _fault(request: Request, error: Exception) -> Response:
     """Our own mistake: it goes to the log whole, and to the person in words."""
     _log.error("unexpected", exc_info=error)
-    return _say(request, (Problem("web-fault"),), status=500)
+    return say(request, (Problem("web-fault"),), status=500)
 
 
-def _say(request: Request, problems: tuple[Problem, ...], *, status: int) -> Response:
+def say(request: Request, problems: tuple[Problem, ...], *, status: int) -> Response:
     """As JSON to a program, as a page to a person."""
     if request.url.path.startswith("/api/"):
         return JSONResponse({"problems": plain(problems)}, status)

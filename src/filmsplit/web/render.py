@@ -17,6 +17,8 @@ from filmsplit.messages import label
 from filmsplit.units.writing import format_length, format_temperature
 from filmsplit.web.look import Look, look_of
 from filmsplit.web.session import Sessions
+from filmsplit.web.shop_mode.access import Access
+from filmsplit.web.shop_mode.visitor import visitor_of
 
 _HERE = Path(__file__).parent
 
@@ -41,6 +43,7 @@ class Bench:
 
     shop: Shop
     sessions: Sessions
+    access: Access | None = None
 
     def show(self, request: Request, page: Page, *, status: int = 200) -> HTMLResponse:
         """The page as HTML, with the token that its forms send back."""
@@ -53,6 +56,7 @@ class Bench:
                 values
                 | {"title": page.title, "place": page.place, "look": look, "token": self.sessions.token(session)}
                 | {"path": request.url.path, "length": _lengths(look), "warmth": _warmths(look)}
+                | {"visitor": visitor_of(request)}
             )
         )
         response = HTMLResponse(html, status)

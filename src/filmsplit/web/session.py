@@ -25,17 +25,28 @@ class Sessions:
     def id_of(self, request: Request) -> str:
         """The id the browser sent, or a new one where it sent none that is ours."""
         sent = request.cookies.get(COOKIE, "")
-        well_formed = len(sent) == _ID_CHARACTERS and all(each in "0123456789abcdef" for each in sent)
-        return sent if well_formed else secrets.token_hex(_ID_CHARACTERS // 2)
+        return sent if self._is_ours(sent) else self.new_id()
+
+    def new_id(self) -> str:
+        """A new id, signed: an id that somebody else made up and put into a browser is none of ours."""
+        random = secrets.token_hex(_ID_CHARACTERS // 2)
+        return random + self._signature(random)
+
+    def _is_ours(self, sent: str) -> bool:
+        random, signature = sent[:_ID_CHARACTERS], sent[_ID_CHARACTERS:]
+        return hmac.compare_digest(self._signature(random).encode(), signature.encode())
+
+    def _signature(self, random: str) -> str:
+        return hmac.new(self.secret, f"id {random}".encode(), hashlib.sha256).hexdigest()
 
     def token(self, session_id: str) -> str:
         """What a form of this session must send back."""
-        return hmac.new(self.secret, session_id.encode(), hashlib.sha256).hexdigest()
+        return hmac.new(self.secret, f"token {session_id}".encode(), hashlib.sha256).hexdigest()
 
     def accepts(self, request: Request, token: str) -> bool:
         """Whether ``token`` is that of the session whose cookie came with the request."""
         sent = request.cookies.get(COOKIE, "")
-        return bool(sent) and hmac.compare_digest(self.token(sent), token)
+        return self._is_ours(sent) and hmac.compare_digest(self.token(sent).encode(), token.encode())
 
     def keep(self, response: Response, session_id: str) -> None:
         """Put the id into the browser, out of reach of scripts and of other sites."""

@@ -33,6 +33,7 @@ class Refused:
 
 REFUSALS: dict[int | str, dict[str, Any]] = {
     400: {"model": Refused, "description": "What was sent is no JSON."},
+    401: {"model": Refused, "description": "In shop mode: the device is not paired, or nobody is at it."},
     403: {"model": Refused, "description": "The token of the session is missing, or this person may not do it."},
     404: {"model": Refused, "description": "There is nothing of that name."},
     413: {"model": Refused, "description": "More was sent than anybody needs."},

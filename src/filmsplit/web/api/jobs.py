@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Path, Query
@@ -27,6 +27,7 @@ from filmsplit.web.api.told import CorrectTold, JobTold, SetTold
 from filmsplit.web.clock import book_of
 from filmsplit.web.forms import ours
 from filmsplit.web.render import bench_of
+from filmsplit.web.shop_mode.visitor import person_of
 
 router = APIRouter(prefix="/api/jobs", tags=["jobs"], responses=REFUSALS)
 
@@ -61,6 +62,7 @@ def log(request: Request, told: JobTold, *, key: Key) -> Response:
     kept, press = usable(shop, told.press)
     plain = {each.name: getattr(told, each.name) for each in fields(told) if each.name not in _SENT_APART}
     job = JobRecord(press=press.id, printed_on=book_of(shop).day, **plain)
+    job = replace(job, operator=person_of(request, told.operator))
     read = Told(keys=told.keys, coverage_percent=told.coverage_percent, densities=told.densities, status=told.status)
     return answer(JobAnswer(job=log_once(str(kept.path), job, told=read, records=shop.records, key=key)))
 

@@ -37,6 +37,7 @@ from filmsplit.web.api.told import At, ReadingsTold, ReadingTold, StrikeTold, wh
 from filmsplit.web.clock import book_of
 from filmsplit.web.forms import ours
 from filmsplit.web.render import Bench, bench_of
+from filmsplit.web.shop_mode.visitor import person_of
 
 router = APIRouter(prefix="/api", responses=REFUSALS)
 
@@ -91,7 +92,9 @@ def put_on_record(request: Request, told: ReadingsTold, *, key: Key) -> Response
     """All of them or none. Send it again with the same key when no answer came: it is recorded once."""
     bench = bench_of(request)
     book = book_of(bench.shop)
-    done = record([_told(bench, each) for each in told.readings], book=book, key=key)
+    done = record(
+        [_told(bench, each, person=person_of(request, each.person)) for each in told.readings], book=book, key=key
+    )
     marks = readings_listed("", book=book, kinds=["hardness"]).marks
     return answer(RecordedAnswer(recorded=tuple(_recorded(each, marks) for each in done)))
 
@@ -109,12 +112,12 @@ def strike(request: Request, number: Annotated[int, Path(ge=1, le=2**62)], *, to
     return answer(StruckAnswer(number=number))
 
 
-_AS_TOLD = tuple(each.name for each in fields(ReadingTold) if each.name not in ("at", "along"))
+_AS_TOLD = tuple(each.name for each in fields(ReadingTold) if each.name not in ("at", "along", "person"))
 
 
-def _told(bench: Bench, reading: ReadingTold) -> Told:
+def _told(bench: Bench, reading: ReadingTold, *, person: str) -> Told:
     where = where_in(bench.shop, reading.at)
-    return Told(where=where, at=reading.along, **{name: getattr(reading, name) for name in _AS_TOLD})
+    return Told(where=where, at=reading.along, person=person, **{name: getattr(reading, name) for name in _AS_TOLD})
 
 
 def _recorded(done: Recorded, marks: Mapping[int, str]) -> RecordedSaid:

@@ -9,12 +9,13 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
+from filmsplit.actions.places import PARTED
 from filmsplit.actions.register import RollerPage as OnRecord
 from filmsplit.actions.register import page
 from filmsplit.actions.today import history_in
 from filmsplit.condition.verdict import RollerVerdict, judge
 from filmsplit.library.roller_limits import care_table
-from filmsplit.messages import label
+from filmsplit.messages import Problem, Refusal, label
 from filmsplit.records.kinds import KINDS
 from filmsplit.records.roller_facts import RollerFacts, fact_rows
 from filmsplit.web.clock import book_of
@@ -59,6 +60,8 @@ def roller(request: Request, mark: str) -> Response:
     """One roller, by what is stamped at its journal or by the code on its label."""
     bench = bench_of(request)
     book = book_of(bench.shop)
+    if PARTED in mark:  # a place on a press file, which no address may name
+        raise Refusal(Problem("roller-not-found", {"asked": mark}))
     found = page(mark, book=book)
     history = next((each for each in history_in(book).rollers if each.id == found.roller.mark), None)
     verdict = None if history is None else judge(history, care_table(None))

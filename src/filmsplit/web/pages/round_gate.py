@@ -22,6 +22,7 @@ from filmsplit.web.forms import ours
 from filmsplit.web.look import look_of
 from filmsplit.web.pages.rounds import Sent, new_key, onward, round_title
 from filmsplit.web.render import bench_of
+from filmsplit.web.shop_mode.visitor import person_of
 from filmsplit.web.width_fields import celsius_in
 
 router = APIRouter(include_in_schema=False)
@@ -71,9 +72,10 @@ def state(request: Request, number: int, *, sent: Sent) -> Response:
     """Put what was stated on record, or say everything that keeps the gate shut."""
     shop, look = bench_of(request).shop, look_of(request)
     book = book_of(shop)
+    own = {**sent, "name": person_of(request, sent.get("name", ""))}
     try:
         at = AtGate(
-            statement=_statement(sent, book, spell=round_now(shop, number, book=book).passage.spell),
+            statement=_statement(own, book, spell=round_now(shop, number, book=book).passage.spell),
             facts=Facts(guards_in_place=sent.get("guards") == YES, lock_at_hand=sent.get("lock") == YES),
             instrument=sent.get("gauge", ""),
             temperature_c=celsius_in(sent.get("warmth", ""), look=look),
