@@ -104,10 +104,13 @@ def test_a_study_broken_off_goes_on(tmp_path: Path) -> None:
 def test_a_half_written_line_is_dropped_and_computed_again(tmp_path: Path, cut: int) -> None:
     kept = tmp_path / "kept.jsonl"
     rows_of(PAIRS[:2], Here(), kept=kept)
-    kept.write_bytes(kept.read_bytes()[:-cut])
+    whole = kept.read_bytes()
+    kept.write_bytes(whole[:-cut])
+    (left,) = read_rows(kept)
     again = Here()
     rows_of(PAIRS[:2], again, kept=kept)
-    assert again.asked == [PAIRS[1].key]
+    # Rows are kept in the order in which they come, whichever that is.
+    assert again.asked == [each.key for each in PAIRS[:2] if each.key != left]
     assert len(read_rows(kept)) == 2
 
 
