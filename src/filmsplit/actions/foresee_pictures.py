@@ -26,7 +26,7 @@ def write_pictures(found: Foreseen, target: Path, *, over: bool) -> tuple[Path, 
     written = []
     for ink, study in zip(found.answer.inks, found.job.studies, strict=True):
         path = target.with_stem(f"{target.stem}-{ink.pass_number}-{ink.unit}-{ink.ink}") if several else target
-        write_picture(_drawing(found, ink, study), path, over=over)
+        write_picture(ghost_drawing(found, ink, study), path, over=over)
         written.append(path)
     return tuple(written)
 
@@ -63,7 +63,8 @@ def _under_sheet(study: JobStudy) -> tuple[slice, slice]:
     return slice(0, round(setting.sheet.length_mm / grid.round_mm)), slice(first, end)
 
 
-def _drawing(found: Foreseen, ink: InkForeseen, study: JobStudy) -> Drawing:
+def ghost_drawing(found: Foreseen, ink: InkForeseen, study: JobStudy) -> Drawing:
+    """The image of one ink with its ghosts framed and numbered."""
     setting, (rows, columns) = study.setting, _under_sheet(study)
     frames = [
         GhostFrame(

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import click
 
-from filmsplit.actions.cures import HELPS, CuresTold, CureTold
+from filmsplit.actions.cure_words import cure_row
+from filmsplit.actions.cures import HELPS, CuresTold
 from filmsplit.cli.show import console, print_bullet, table
 from filmsplit.messages import label
 
@@ -18,7 +19,7 @@ def print_cures(found: CuresTold) -> None:
     if helpful:
         made = table(*((label(f"cure.{name}"), "left" if name == "what" else "right") for name in COLUMNS))
         for each in helpful:
-            made.add_row(str(each.number), each.words, _percent(each.strongest), _gain(each), _ink(each))
+            made.add_row(*cure_row(each))
         console().print(made)
     else:
         click.echo(label("cure.none"))
@@ -30,18 +31,3 @@ def print_cures(found: CuresTold) -> None:
         click.echo(label("cure.cannot"))
         for refused in found.refused:
             print_bullet(refused.words, out=console())
-
-
-def _percent(part: float) -> str:
-    return label("cure.percent", value=f"{100 * part:.1f}")
-
-
-def _gain(cure: CureTold) -> str:
-    if cure.low is None or cure.high is None:
-        return label("cure.percent", value=f"{100 * cure.gain:.0f}")
-    low, high = (f"{100 * each:.0f}" for each in (cure.low, cure.high))
-    return label("cure.unsure", gain=f"{100 * cure.gain:.0f}", low=low, high=high)
-
-
-def _ink(cure: CureTold) -> str:
-    return label("cure.grams", value=f"{cure.ink_g:.1f}") if cure.ink_g else ""

@@ -12,6 +12,7 @@ from filmsplit.cli.setup_command import job_options
 from filmsplit.messages import Problem, Refusal, label
 
 if TYPE_CHECKING:
+    from filmsplit.actions.foresee import Foreseen
     from filmsplit.cli.setup_words import SetupWords
     from filmsplit.studies.cure_list import Allowed
 
@@ -38,6 +39,10 @@ MOST_STROKE_MM = 150.0
 @click.option("--stroke", metavar="LOW-HIGH", help=label("cli_cures.stroke"))
 @click.option("--timing", is_flag=True, help=label("cli_cures.timing"))
 @click.option("--other-press", "presses", multiple=True, metavar="PRESS", help=label("cli_cures.other_press"))
+@click.option(
+    "--paper", type=click.Path(path_type=Path, file_okay=False), metavar="FOLDER", help=label("cli_foresee.paper")
+)
+@click.option("--letter", is_flag=True, help=label("cli_setup.letter"))
 @click.option("--over", is_flag=True, help=label("cli.over"))
 @JSON
 @RECORDS
@@ -66,12 +71,28 @@ def foresee(reference: str, work: tuple[str, ...], *, as_json: bool, **given: An
     for target, write in ((picture, write_pictures), (picture, write_cured), (film, write_films)):
         for path in write(found, target, over=given["over"]) if target else ():
             click.echo(label("cli.written", file=path), err=True)
+    if given["paper"]:
+        _write_paper(found, given)
     if as_json:
         from filmsplit.actions.answers import plain, to_json
 
         click.echo(to_json(KIND, **cast("dict[str, object]", plain(found.answer))))
     else:
         print_foreseen(found.answer)
+
+
+def _write_paper(found: Foreseen, given: dict[str, Any]) -> None:
+    """Set-up sheets, key strips and the sheet foreseen; the codes on them lead to the records."""
+    from filmsplit.actions.foresee_paper import write_paper
+    from filmsplit.actions.plans import record
+    from filmsplit.actions.setup_files import Targets
+    from filmsplit.cli.job_pages import records_file
+    from filmsplit.reports.typeset import Paper
+
+    targets = Targets(paper=given["paper"], size=Paper.LETTER if given["letter"] else Paper.A4)
+    codes = record(found.job, records_file(given["records"]))
+    for path in write_paper(found, targets, over=given["over"], codes=codes):
+        click.echo(label("cli.written", file=path), err=True)
 
 
 def _allowed(given: dict[str, Any]) -> tuple[Allowed | None, list[Problem]]:

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 import click
 
-from filmsplit.actions.foresee import MOST_SHOWN, AreaTold, ForeseenAnswer, GhostTold, InkForeseen
-from filmsplit.actions.foresee_words import cause_words, place_words
+from filmsplit.actions.foresee import MOST_SHOWN, ForeseenAnswer, InkForeseen
+from filmsplit.actions.foresee_words import cause_words, place_words, remarks_of, strength_words
 from filmsplit.cli.cures_pages import print_cures
 from filmsplit.cli.problems import problem_text
 from filmsplit.cli.show import console, print_bullet, table
 from filmsplit.messages import label
-
-FALL_OFF = 0.02
-"""An area that falls off by less is not mentioned."""
 
 
 def print_foreseen(found: ForeseenAnswer) -> None:
@@ -40,53 +37,15 @@ def _print_ink(ink: InkForeseen) -> None:
         click.echo(label("foresee.no_ghost", count=len(ink.areas), percent=f"{100 * strongest:.1f}"))
     else:
         click.echo(label("foresee.no_area"))
-    for words in _course_words(ink):
+    for words in remarks_of(ink):
         print_bullet(words, out=console())
-    for area in ink.areas:
-        for words in _area_words(area):
-            print_bullet(words, out=console())
-
-
-def _course_words(ink: InkForeseen) -> list[str]:
-    said = []
-    if ink.fighting:
-        said.append(label("foresee.fighting", zones=", ".join(map(str, ink.fighting))))
-    if ink.course is not None:
-        between, along = (f"{100 * each:.1f}" for each in (ink.course.between_sheets, ink.course.along_sheet))
-        said.append(label("foresee.between", percent=between, along=along))
-        sheets = [
-            label("foresee.at_sheet", sheet=at.sheet, film=f"{100 * at.film:.0f}", ghost=f"{100 * at.ghost:.1f}")
-            for at in ink.course.start
-        ]
-        said.append(label("foresee.start", sheets="; ".join(sheets)))
-    return said
 
 
 def _print_ghosts(ink: InkForeseen) -> None:
     names = ("number", "strength", "place", "cause")
     made = table(*((label(f"foresee.{name}"), "right" if name in ("number", "strength") else "left") for name in names))
     for ghost in ink.ghosts[:MOST_SHOWN]:
-        made.add_row(str(ghost.number), _strength(ghost), place_words(ghost.at), cause_words(ghost))
+        made.add_row(str(ghost.number), strength_words(ghost), place_words(ghost.at), cause_words(ghost))
     console().print(made)
     if len(ink.ghosts) > MOST_SHOWN:
         click.echo(label("foresee.more", count=len(ink.ghosts) - MOST_SHOWN))
-
-
-def _strength(ghost: GhostTold) -> str:
-    words = label("foresee.dark" if ghost.dark else "foresee.light", percent=f"{100 * abs(ghost.strength):.1f}")
-    if ghost.density is not None:
-        words = label("foresee.with_density", words=words, density=f"{ghost.density:+.2f}")
-    if ghost.delta_e_00 is not None:
-        words = label("foresee.with_colour", words=words, difference=f"{ghost.delta_e_00:.1f}")
-    return words
-
-
-def _area_words(area: AreaTold) -> list[str]:
-    values = {"place": place_words(area.at), "coverage": round(100 * area.coverage)}
-    said = []
-    if area.starved:
-        said.append(label("foresee.starved", percent=round(100 * area.film_over_aim), **values))
-    if abs(area.fall_off) >= FALL_OFF:
-        key = "foresee.falls" if area.fall_off < 0 else "foresee.rises"
-        said.append(label(key, percent=f"{100 * abs(area.fall_off):.1f}", **values))
-    return said
