@@ -22,9 +22,9 @@ from filmsplit.web.shop_mode.visitor import visitor_of
 
 _HERE = Path(__file__).parent
 
-MENU = ("today", "presses", "rounds", "words")
+MENU = ("today", "presses", "rounds", "history", "words")
 """The places of the menu, in the order of a day; each has its label and its address."""
-ADDRESSES = {"today": "/", "presses": "/presses", "rounds": "/rounds", "words": "/words"}
+ADDRESSES = {"today": "/", "presses": "/presses", "rounds": "/rounds", "history": "/history", "words": "/words"}
 
 
 class Page(Protocol):
