@@ -26,6 +26,7 @@ from filmsplit.web.clock import book_of
 from filmsplit.web.forms import ours
 from filmsplit.web.pages.rounds import Sent, new_key
 from filmsplit.web.render import bench_of
+from filmsplit.web.shop_mode.visitor import person_of
 
 router = APIRouter(include_in_schema=False)
 
@@ -131,7 +132,7 @@ def ask(request: Request, number: int) -> Response:
 def undo(request: Request, number: int, *, sent: Sent) -> Response:
     """Strike an entry out."""
     reason = sent.get("reason", "").strip()[:200]
-    person = sent.get("name", "").strip()[:LONGEST] or sent.get("known", "")[:LONGEST]
+    person = person_of(request, sent.get("name", "").strip()[:LONGEST] or sent.get("known", "")[:LONGEST])
     try:
         if not reason or not person:
             raise Refusal(Problem("history-undo-unsaid"))
