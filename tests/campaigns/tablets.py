@@ -13,7 +13,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from web.tablets import at_once, on_record  # noqa: E402
+from web.tablets import at_once, on_record
 
 TABLETS, PAUSE_S, KILLS = 16, 2.0, 3
 PROMISED_S = 0.3
@@ -27,7 +27,8 @@ def main() -> int:
         kept = on_record(Path(folder))
     lost, more = len(tally.confirmed - set(kept)), sum(count > 1 for count in kept.values())
     print(f"{TABLETS} tablets, {minutes:g} minutes, {KILLS} kills, load {os.getloadavg()[0]:.1f}")
-    print(f"confirmed {len(tally.confirmed)}, on record {len(kept)}: lost {lost}, doubled {more}, given up {tally.given_up}")
+    print(f"confirmed {len(tally.confirmed)}, on record {len(kept)}")
+    print(f"lost {lost}, doubled {more}, given up {tally.given_up}")
     print(f"sent again {tally.repeated}; median {statistics.median(tally.seconds):.3f} s, p95 {tally.p95_s():.3f} s")
     return int(bool(lost or more or tally.given_up or tally.p95_s() > PROMISED_S))
 
