@@ -161,7 +161,7 @@ def _entries_where(connection: sa.Connection, condition: sa.ColumnElement[bool],
     mark = sa.select(rollers.c.mark).where(rollers.c.id == entries.c.roller_id).scalar_subquery()
     by = sa.select(later.c.id).where(later.c.replaces_id == entries.c.id).scalar_subquery()
     more = {"mark": mark, "replaced_by": by}
-    chosen = (entries, runs.c.began_at, *(column.label(name) for name, column in more.items()))
+    chosen: list[Any] = [entries, runs.c.began_at, *(column.label(name) for name, column in more.items())]
     query = sa.select(*chosen).join(runs, runs.c.id == entries.c.run_id).where(condition)
     rows = connection.execute(query.order_by(entries.c.id.desc()).limit(most)).mappings().all()
     whole = entries_numbered(connection, [row["id"] for row in rows])
