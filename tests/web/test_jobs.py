@@ -1,6 +1,6 @@
 """A job in the pages: from typed coverage to keys, on record once, corrected.
 
-The keys must be those of the API and of the command line: both ask the same action. Coverage and densities are invented.
+The keys must be those of the command line: both ask the same action. Coverage and densities are invented.
 """
 
 from __future__ import annotations
@@ -143,9 +143,23 @@ def test_a_thin_zone_is_opened_and_a_full_one_closed(heron: Where) -> None:
     densities[1], densities[-2] = "1.00", "1.70"
     text = visit.send(f"/jobs/logged/{job.code}/correct", densities=" ".join(densities))
     moves = dict(
-        re.findall(r'<th scope="row">(\d+)</th>(?:<td[^>]*>.*?</td>){2}\s*<td class="number">([+-][\d.e-]+)</td>', text)
+        re.findall(r'<th scope="row">(\d+)</th>(?:<td[^>]*>.*?</td>){2}\s*<td class="number">([+-])[\d /]+</td>', text)
     )
-    assert float(moves["2"]) > 0 > float(moves[str(zones - 1)])
+    assert (moves["2"], moves[str(zones - 1)]) == ("+", "-")
+
+
+def test_the_aim_and_its_constants_go_on_record(heron: Where) -> None:
+    visit, zones = heron
+    text = set_at(visit, f"{zones}x20", density="1.4", saturation="2", rate="1.1")
+    aim = re.search(r'id="aim_density"[^>]*value="([\d.]+)"', text)
+    assert aim is not None
+    logged(visit, text, aim_density=aim[1])
+    (job,) = find(visit.folder / "filmsplit.records")
+    assert (job.aim_density, job.saturation) == (1.4, 2.0)
+    assert job.rate_per_um is not None
+    # A film of 1 µm of an ink of 1.05 g/cm3 weighs 1.05 g/m2.
+    assert job.rate_per_um == pytest.approx(1.1 * 1.05, rel=0.05)
+    assert 'class="problem refused"' in set_at(visit, f"{zones}x20", saturation="2", status=422)
 
 
 def test_a_correction_that_cannot_be_made_says_why(heron: Where) -> None:

@@ -71,6 +71,8 @@ def asked_in(sent: Sent, *, unit: str) -> JobAsked:
     """What is told of the job besides its work."""
     saturation = number_in(sent, "saturation", words=label("web_jobs.saturation"))
     rate = number_in(sent, "rate", words=label("web_jobs.rate"))
+    if (saturation is None) != (rate is None):
+        raise Refusal(Problem("web-job-constants"))
     return JobAsked(
         title=sent.get("title", ""),
         stock=sent.get("stock", ""),

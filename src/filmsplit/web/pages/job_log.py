@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Annotated, ClassVar
 from urllib.parse import urlencode
@@ -16,6 +16,7 @@ from filmsplit.actions.jobs import Told, log_once, show
 from filmsplit.actions.shop import Shop, kept_presses, press_file_of
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.records.jobs import JobRecord
+from filmsplit.reports.keys import in_words
 from filmsplit.web.addresses import job_address
 from filmsplit.web.clock import book_of
 from filmsplit.web.forms import filled, ours
@@ -54,6 +55,17 @@ class ZoneRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MoveRow:
+    """A key to be moved, as this press reads its keys."""
+
+    zone: int
+    now: str
+    then: str
+    move: str
+    expected: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LoggedPage:
     """A job on record, and the moves of its keys where a sheet was measured."""
 
@@ -66,6 +78,7 @@ class LoggedPage:
     again: str
     sent: Mapping[str, str]
     corrected: Corrected | None = None
+    moves: tuple[MoveRow, ...] = ()
     problems: tuple[Problem, ...] = ()
 
     @property
@@ -102,6 +115,8 @@ def _job(told: Mapping[str, str], *, unit: str, shop: Shop) -> JobRecord:
         sheets_to_ok=count_in(told, "sheets_to_ok", words=label("web_log.sheets_to_ok")),
         sweep=number_in({"sweep": sweep}, "sweep", words=label("web_log.sweep")),
         aim_density=number_in(told, "aim_density", words=label("web_log.aim_density")),
+        saturation=number_in(told, "log_saturation", words=label("web_jobs.saturation")),
+        rate_per_um=number_in(told, "log_rate", words=label("web_jobs.rate")),
         sheet_length_mm=number_in(told, "length", words="mm"),
         sheet_width_mm=number_in(told, "width", words="mm"),
     )
@@ -170,8 +185,20 @@ def _page(
         again=_again(shop, job),
         sent=sent,
         corrected=corrected,
+        moves=() if corrected is None else tuple(_moves(corrected)),
         problems=problems,
     )
+
+
+def _moves(found: Corrected) -> Iterator[MoveRow]:
+    for key in found.moves:
+        yield MoveRow(
+            zone=key.zone,
+            now=in_words(key.now, found.key_kind),
+            then=in_words(key.then, found.key_kind),
+            move=("+" if key.move > 0 else "-") + in_words(abs(key.move), found.key_kind),
+            expected=f"{key.expected_density:.2f}",
+        )
 
 
 def _again(shop: Shop, job: JobRecord) -> str:

@@ -95,10 +95,14 @@ def _set(shop: Shop, sent: Mapping[str, str]) -> Set:
 def _page(found: Set, sent: dict[str, str]) -> SetPage:
     unit = found.answer.units[0]
     sheet = sheet_of(found, unit)
+    curve = found.studies[0].question.curve
     as_set = {
         "set_keys": " ".join(f"{key.reading:.4g}" for key in unit.keys),
         "set_sweep": "" if unit.sweep is None else f"{unit.sweep.reading:.4g}",
         "percents": " ".join(f"{100 * key.coverage:.4g}" for key in unit.keys),
+        "aim_density": "" if unit.aim_density is None else f"{unit.aim_density:.2f}",
+        "log_saturation": "" if curve is None else f"{curve.saturation:.6f}",
+        "log_rate": "" if curve is None else f"{curve.rate:.6f}",
         "length": f"{found.answer.sheet_length_mm:g}",
         "width": f"{found.answer.sheet_width_mm:g}",
     }
