@@ -110,13 +110,16 @@ def record_in(writer: Writer, told: Sequence[Told], *, book: Daybook) -> tuple[R
     return tuple(done)
 
 
-def strike_out(number: int, *, reason: str, book: Daybook) -> None:
-    """Strike an entry out. It stays on record with the reason, and counts no longer."""
+def strike_out(number: int, *, reason: str, book: Daybook, person: str = "", key: str = "") -> None:
+    """Strike an entry out. It stays on record with the reason, and counts no longer; the same ``key`` again does
+    nothing more."""
     with opened(book) as store, store.write("reading strike") as writer:
+        if key and recorded_before(writer, key, said=repr(("strike", number, reason, person))) is not None:
+            return
         problems = _number_problems(writer.connection, number)
         if problems:
             raise Refusal(problems)
-        strike(writer, number, reason=reason, day=book.day)
+        strike(writer, number, reason=reason, day=book.day, person=person)
 
 
 def listed(where: str, *, book: Daybook, kinds: Sequence[str] = ()) -> Listed:

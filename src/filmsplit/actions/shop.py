@@ -54,6 +54,16 @@ def kept_press(shop: Shop, name: str) -> KeptPress:
     return _kept(found)
 
 
+def press_file_of(shop: Shop, id: str) -> str:
+    """The file of the press whose id is on record; :class:`Refusal` where the shop has none of that id."""
+    kept = kept_presses(shop)
+    found = next((each for each in kept if each.press is not None and each.press.id == id), None)
+    if found is None:
+        known = ", ".join(each.name for each in kept)
+        raise Refusal(Problem("shop-press-unknown", {"name": id, "known": known or "-"}))
+    return str(found.path)
+
+
 def _kept(path: Path) -> KeptPress:
     try:
         loaded = load(path)

@@ -46,11 +46,13 @@ class WorkAsked:
     ``what`` is one or more paths (a plate-setter often writes one file an ink), or percents by zone as a person types
     them.
 
+    ``only_typed``: ``what`` came from a page and is figures, whatever files there may be: it is never made into a path.
     ``sheet_mm`` is (length in the direction of travel, width), the largest the press takes unless told; ``lead_mm``
     and ``side_mm`` are the work's place on the sheet: at its lead edge and in its middle unless told.
     """
 
     what: tuple[str, ...]
+    only_typed: bool = False
     sheet_mm: tuple[float, float] | None = None
     gripper_mm: float = 0.0
     lead_mm: float | None = None
@@ -69,7 +71,7 @@ class WorkAsked:
 
     @property
     def is_typed(self) -> bool:
-        return all(_TYPED.fullmatch(each) and not Path(each).exists() for each in self.what)
+        return self.only_typed or all(_TYPED.fullmatch(each) and not Path(each).exists() for each in self.what)
 
     @property
     def title(self) -> str:

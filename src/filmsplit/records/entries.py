@@ -88,10 +88,10 @@ def log_entry(writer: Writer, entry: Entry, *, instead_of: int | None = None) ->
     return int(made[0])
 
 
-def strike(writer: Writer, number: int, *, reason: str, day: date) -> None:
-    """Strike an entry out by a later one that says why. It stays in the records, and counts no longer."""
+def strike(writer: Writer, number: int, *, reason: str, day: date, person: str = "") -> None:
+    """Strike an entry out by a later one that says why and who. It stays in the records, and counts no longer."""
     kind = sa.select(entries.c.kind).where(entries.c.id == number).scalar_subquery()
-    row = {"run_id": writer.run_id, "kind": kind, "day": day.isoformat(), "remarks": reason}
+    row = {"run_id": writer.run_id, "kind": kind, "day": day.isoformat(), "remarks": reason, "person": person}
     writer.connection.execute(sa.insert(entries).values(row | {"replaces_id": number, "strikes": 1}))
 
 
@@ -142,6 +142,16 @@ def entries_of_run(connection: sa.Connection, run_id: int) -> tuple[Entry, ...]:
     return tuple(
         sorted(_entries(connection, _rows(connection, entries.c.run_id == run_id)), key=lambda each: each.number)
     )
+
+
+def entries_numbered(connection: sa.Connection, numbers: Sequence[int]) -> dict[int, Entry]:
+    """The entries of those numbers, whether they count or not."""
+    found = (
+        each
+        for own in _portions(list(numbers))
+        for each in _entries(connection, _rows(connection, entries.c.id.in_(own)))
+    )
+    return {each.number: each for each in found}
 
 
 def all_ever(connection: sa.Connection) -> tuple[Entry, ...]:

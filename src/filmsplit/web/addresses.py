@@ -34,3 +34,8 @@ def round_address(number: int, *, part: str = "") -> str:
 def reading_address(number: int, *, contact: str) -> str:
     """The page of a round on which a contact is read."""
     return f"/rounds/{number}/contact/{quote(contact, safe='/')}"
+
+
+def job_address(code: str) -> str:
+    """A job on record, by the code that stands on its paper."""
+    return f"/jobs/logged/{quote(code, safe='')}"

@@ -13,7 +13,11 @@ from filmsplit.web.api_door import ApiDoor
 from filmsplit.web.guard import Guard
 from filmsplit.web.pages import (
     admitted,
+    history,
     home,
+    job_log,
+    job_set,
+    jobs,
     looks,
     pairing,
     place,
@@ -35,7 +39,8 @@ from filmsplit.web.shop_mode.door import ShopDoor
 _STATIC = Path(__file__).parent / "static"
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
-PAGES = (home, presses, press_page, place, rollers, *ROUND_PAGES, words, looks, pairing, admitted)
+JOB_PAGES = (jobs, job_set, job_log)
+PAGES = (home, presses, press_page, place, rollers, *JOB_PAGES, *ROUND_PAGES, history, words, looks, pairing, admitted)
 ROUTERS = tuple(page.router for page in PAGES)
 """The pages. The API has its own, which only it loads."""
 

@@ -22,9 +22,16 @@ from filmsplit.web.shop_mode.visitor import visitor_of
 
 _HERE = Path(__file__).parent
 
-MENU = ("today", "presses", "rounds", "words")
+MENU = ("today", "presses", "jobs", "rounds", "history", "words")
 """The places of the menu, in the order of a day; each has its label and its address."""
-ADDRESSES = {"today": "/", "presses": "/presses", "rounds": "/rounds", "words": "/words"}
+ADDRESSES = {
+    "today": "/",
+    "presses": "/presses",
+    "jobs": "/jobs",
+    "rounds": "/rounds",
+    "history": "/history",
+    "words": "/words",
+}
 
 
 class Page(Protocol):

@@ -15,9 +15,8 @@ from filmsplit.actions.job_asked import JobAsked
 from filmsplit.actions.jobs import Told, find, log_once, show
 from filmsplit.actions.setup import KIND as SETUP
 from filmsplit.actions.setup import set_job
-from filmsplit.actions.shop import Shop, kept_presses
+from filmsplit.actions.shop import press_file_of
 from filmsplit.actions.work import WorkAsked
-from filmsplit.messages import Problem, Refusal
 from filmsplit.records.jobs import JobRecord
 from filmsplit.web.api.answering import REFUSALS, answer, kind_answer
 from filmsplit.web.api.presses import usable
@@ -77,6 +76,7 @@ def set_one(request: Request, told: SetTold) -> Response:
     length_mm, width_mm = told.sheet_length_mm, told.sheet_width_mm
     work = WorkAsked(
         what=tuple(f"{percent:.3f}" for percent in told.coverage_percent),
+        only_typed=True,
         sheet_mm=None if length_mm is None or width_mm is None else (length_mm, width_mm),
         inks=(told.ink,) if told.ink else (),
     )
@@ -109,14 +109,6 @@ def correct(request: Request, code: Code, *, told: CorrectTold) -> Response:
     shop = bench_of(request).shop
     logged = show(shop.records, code)
     read = Told(densities=told.densities, status=told.status, sheet=told.sheet)
-    return kind_answer(CORRECTION, correct_logged(shop.records, code, told=read, press=_file_of(shop, logged.press)))
-
-
-def _file_of(shop: Shop, press: str) -> str:
-    """The file of the press with this id."""
-    kept = kept_presses(shop)
-    found = next((each for each in kept if each.press is not None and each.press.id == press), None)
-    if found is None:
-        known = ", ".join(each.name for each in kept)
-        raise Refusal(Problem("shop-press-unknown", {"name": press, "known": known or "-"}))
-    return str(found.path)
+    return kind_answer(
+        CORRECTION, correct_logged(shop.records, code, told=read, press=press_file_of(shop, logged.press))
+    )

@@ -95,7 +95,7 @@ def put_on_record(request: Request, told: ReadingsTold, *, key: Key) -> Response
     done = record(
         [_told(bench, each, person=person_of(request, each.person)) for each in told.readings], book=book, key=key
     )
-    marks = readings_listed("", book=book, kinds=["hardness"]).marks
+    marks = {each.roller.id: each.roller.mark for each in listed(book=book)}  # not by reading all that was ever read
     return answer(RecordedAnswer(recorded=tuple(_recorded(each, marks) for each in done)))
 
 

@@ -1,0 +1,91 @@
+"""What was put on record, by whom and when; as a table to take along too."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from filmsplit.actions.register import Daybook, looking
+from filmsplit.messages import Problem, Refusal, label
+from filmsplit.records.history import (
+    OTHER_KINDS,
+    Line,
+    Wanted,
+    history_lines,
+    kinds_on_record,
+    line_of_entry,
+)
+from filmsplit.records.kinds import KINDS
+from filmsplit.records.rounds import names_on_record
+
+MOST_NAMES = 50
+COLUMNS = ("at", "day", "kind", "press", "about", "said", "person", "state", "number")
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class History:
+    """Lines, and what there is to choose them by."""
+
+    lines: tuple[Line, ...]
+    kinds: tuple[str, ...]
+    people: tuple[str, ...]
+
+
+def history_in(wanted: Wanted, *, book: Daybook) -> History:
+    """The newest lines that are wanted. A shop without records has none."""
+    if not book.records.exists():
+        return History(lines=(), kinds=(), people=())
+    with looking(book) as connection:
+        return History(
+            lines=history_lines(connection, wanted),
+            kinds=(*kinds_on_record(connection), *OTHER_KINDS),
+            people=names_on_record(connection, most=MOST_NAMES),
+        )
+
+
+def entry_line(number: int, *, book: Daybook) -> Line:
+    """The line of one entry; :class:`Refusal` if there is none of that number."""
+    with looking(book) as connection:
+        found = line_of_entry(connection, number)
+    if found is None:
+        raise Refusal(Problem("reading-number-unknown", {"number": number}))
+    return found
+
+
+def said_words(line: Line) -> str:
+    """What a line says: values with their unit, a grade, a counter, or its own words."""
+    entry = line.entry
+    if entry is None or line.strikes:
+        return line.said
+    values = " / ".join(f"{value:g}" for value in entry.values)
+    parts = [f"{values} {KINDS[entry.kind].unit}" if values else "", entry.grade, entry.product, entry.remarks]
+    parts += [] if entry.impressions is None else [str(entry.impressions)]
+    parts += [] if entry.temperature_c is None else [f"{entry.temperature_c:g} °C"]
+    return ", ".join(part for part in parts if part)
+
+
+def state_words(line: Line) -> str:
+    """Whether a line counts, and what became of it where it does not."""
+    if line.strikes:
+        return label("history_state.strikes", number=line.replaces)
+    if line.replaced_by is not None:
+        return label("history_state.replaced", number=line.replaced_by)
+    return "" if line.replaces is None else label("history_state.replaces", number=line.replaces)
+
+
+def as_csv(lines: Sequence[Line]) -> str:
+    """The lines as CSV. A text that a spreadsheet would take for a formula is marked as text."""
+    written = io.StringIO()
+    table = csv.writer(written)
+    table.writerow([label(f"history_column.{name}") for name in COLUMNS])
+    for line in lines:
+        texts = (line.kind, line.press, line.about, said_words(line), line.person, state_words(line))
+        table.writerow([line.at.isoformat(), line.day, *map(_plain, texts), line.number])
+    return written.getvalue()
+
+
+def _plain(text: str) -> str:
+    return f"'{text}" if text.startswith(_FORMULA) else text

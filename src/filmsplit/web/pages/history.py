@@ -1,0 +1,184 @@
+"""History: every reading and change with who and when; a wrong one is undone by a record that strikes it out."""
+
+from __future__ import annotations
+
+import re
+import tempfile
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import ClassVar
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Depends
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from filmsplit.actions.history import as_csv, entry_line, history_in, said_words, state_words
+from filmsplit.actions.people import people
+from filmsplit.actions.readings import strike_out
+from filmsplit.actions.record_files import export
+from filmsplit.actions.shop import kept_presses
+from filmsplit.messages import Problem, Refusal, label
+from filmsplit.records.history import Line, Wanted
+from filmsplit.web.clock import book_of
+from filmsplit.web.forms import ours
+from filmsplit.web.pages.rounds import Sent, new_key
+from filmsplit.web.render import bench_of
+from filmsplit.web.shop_mode.visitor import person_of
+
+router = APIRouter(include_in_schema=False)
+
+ASKED = ("press", "kind", "person", "roller", "since", "until")
+LONGEST = 60
+MOST_IN_FILE = 100_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HistoryLine:
+    """A line as it is shown. ``undo`` leads to where it is struck out; empty where it cannot be."""
+
+    at: str
+    line: Line
+    kind: str
+    said: str
+    state: str
+    undo: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HistoryPage:
+    """The lines wanted, and what there is to choose them by. ``older`` leads to the next ones, if there are any."""
+
+    template: ClassVar[str] = "history.html"
+    place: ClassVar[str] = "history"
+
+    lines: tuple[HistoryLine, ...]
+    asked: Mapping[str, str]
+    presses: tuple[str, ...]
+    kinds: tuple[str, ...]
+    people: tuple[str, ...]
+    older: str
+    table: str
+
+    @property
+    def title(self) -> str:
+        return label("web.history")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UndoPage:
+    """One entry, before it is struck out."""
+
+    template: ClassVar[str] = "undo.html"
+    place: ClassVar[str] = "history"
+
+    shown: HistoryLine
+    people: tuple[str, ...]
+    problems: tuple[Problem, ...]
+    sent: Mapping[str, str]
+    key: str
+
+    @property
+    def title(self) -> str:
+        return label("web_history.undo_title", number=self.shown.line.number)
+
+
+@router.get("/history")
+def history(request: Request) -> Response:
+    """What was put on record, the newest first."""
+    shop = bench_of(request).shop
+    asked, wanted = _asked(request.query_params), _wanted(request.query_params)
+    found = history_in(wanted, book=book_of(shop))
+    there = {key: value for key, value in asked.items() if value}
+    older = urlencode(there | {"skip": str(wanted.skip + wanted.most)}) if len(found.lines) == wanted.most else ""
+    page = HistoryPage(
+        lines=tuple(_shown(each) for each in found.lines),
+        asked=asked,
+        presses=tuple(kept.press.id for kept in kept_presses(shop) if kept.press is not None),
+        kinds=found.kinds,
+        people=found.people,
+        older=f"/history?{older}" if older else "",
+        table=f"/history.csv?{urlencode(there)}",
+    )
+    return bench_of(request).show(request, page)
+
+
+@router.get("/history.csv")
+def table(request: Request) -> Response:
+    """The lines wanted as a table for a spreadsheet."""
+    wanted = _wanted(request.query_params, most=MOST_IN_FILE)
+    lines = history_in(wanted, book=book_of(bench_of(request).shop)).lines
+    return _file(as_csv(lines).encode("utf-8-sig"), name="history.csv", kind="text/csv; charset=utf-8")
+
+
+@router.get("/history/records.json")
+def everything(request: Request) -> Response:
+    """Everything on record, as it can be read in again."""
+    with tempfile.TemporaryDirectory() as folder:
+        to = Path(folder) / "records.json"
+        export(to, book=book_of(bench_of(request).shop))
+        return _file(to.read_bytes(), name="records.json", kind="application/json")
+
+
+@router.get("/history/{number}/undo")
+def ask(request: Request, number: int) -> Response:
+    """Ask before an entry is struck out."""
+    return _show_undo(request, number, sent={})
+
+
+@router.post("/history/{number}/undo", dependencies=[Depends(ours)])
+def undo(request: Request, number: int, *, sent: Sent) -> Response:
+    """Strike an entry out."""
+    reason = sent.get("reason", "").strip()[:200]
+    person = person_of(request, sent.get("name", "").strip()[:LONGEST] or sent.get("known", "")[:LONGEST])
+    try:
+        if not reason or not person:
+            raise Refusal(Problem("history-undo-unsaid"))
+        book = book_of(bench_of(request).shop)
+        strike_out(number, reason=reason, person=person, key=sent.get("key", ""), book=book)
+    except Refusal as refusal:
+        return _show_undo(request, number, sent=sent, problems=refusal.problems)
+    return RedirectResponse("/history", 303)
+
+
+def _show_undo(
+    request: Request, number: int, *, sent: Mapping[str, str], problems: tuple[Problem, ...] = ()
+) -> Response:
+    book = book_of(bench_of(request).shop)
+    page = UndoPage(
+        shown=_shown(entry_line(number, book=book)), people=people(book), problems=problems, sent=sent, key=new_key()
+    )
+    return bench_of(request).show(request, page, status=422 if problems else 200)
+
+
+def _shown(line: Line) -> HistoryLine:
+    own = line.source == "entry"
+    return HistoryLine(
+        at=line.at.strftime("%Y-%m-%d %H:%M"),
+        line=line,
+        kind=line.kind if own else label(f"history_kind.{line.kind}"),
+        said=said_words(line),
+        state=state_words(line),
+        undo=f"/history/{line.number}/undo" if own and line.counts else "",
+    )
+
+
+def _asked(given: Mapping[str, str]) -> dict[str, str]:
+    return {name: given.get(name, "").strip()[:LONGEST] for name in ASKED}
+
+
+def _wanted(given: Mapping[str, str], *, most: int = 200) -> Wanted:
+    asked = _asked(given)
+    for name in ("since", "until"):
+        try:
+            asked[name] = date.fromisoformat(asked[name]).isoformat() if asked[name] else ""
+        except ValueError as error:
+            raise Refusal(Problem("history-day-unclear", {"given": asked[name]})) from error
+    skip = given.get("skip", "")
+    return Wanted(**asked, skip=min(int(skip), MOST_IN_FILE) if re.fullmatch("[0-9]{1,9}", skip) else 0, most=most)
+
+
+def _file(content: bytes, *, name: str, kind: str) -> Response:
+    return Response(content, media_type=kind, headers={"content-disposition": f'attachment; filename="{name}"'})
