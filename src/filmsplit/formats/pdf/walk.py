@@ -106,7 +106,7 @@ class Walk:
                 continue
             try:
                 handler(self, operands)
-            except (Malformed, ValueError, TypeError, IndexError, KeyError, AttributeError, OverflowError):
+            except (Malformed, *UNREADABLE):
                 self.ledger.note("pdf-operator-malformed", operator=name[:20])
         return self.planes.finished()
 
