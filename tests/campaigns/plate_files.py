@@ -35,6 +35,8 @@ KINDS = (
     "JPEG, CMYK",
     "JDF",
     "XJDF",
+    "PPF, hexadecimal",
+    "PPF, run lengths",
 )
 
 

@@ -13,6 +13,7 @@ from filmsplit.formats.coverage_file import read_coverage
 from filmsplit.formats.coverage_options import CoverageOptions
 from filmsplit.formats.ink_zones_reader import read_ink_zones
 from filmsplit.messages import Problem, Refusal
+from formats.made_ppf import job, separations
 from formats.made_tickets import jdf, xjdf
 from formats.made_tiff import NUMBERS, SHORT, Page, tiff
 from formats.test_pictures import picture
@@ -65,7 +66,11 @@ def good_files() -> tuple[bytes, ...]:
         picture(np.ascontiguousarray(grey[..., :4]), "CMYK", "JPEG"),
     ]
     tickets = [jdf((0.1, 0.2, 0.3)), xjdf('ZoneWidth="85" ZoneSettingsX="0 0.5 1"')]
-    return (*tiffs, *pictures, *tickets)
+    previews = [
+        job(separations([dots * 255, dots * 99]), names=["Cyan", "Black"]),
+        job(separations([grey[..., 0]], encoding="Binary", compression="RunLengthDecode")),
+    ]
+    return (*tiffs, *pictures, *tickets, *previews)
 
 
 def damaged(data: bytes, rng: random.Random) -> bytes:

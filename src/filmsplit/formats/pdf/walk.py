@@ -22,19 +22,6 @@ MOST_INSTRUCTIONS = 20_000_000
 MOST_SAVED = 10_000
 """Graphics states that may wait to be restored (invented)."""
 
-_NOT_AS_IT_SHOULD = (
-    Malformed,
-    ValueError,
-    TypeError,
-    IndexError,
-    KeyError,
-    AttributeError,
-    OverflowError,
-    RuntimeError,
-    pikepdf.PdfError,
-)
-"""What comes of objects of another kind than the standard has there; the library's own errors of what it reads, too."""
-
 Operands = Sequence[pikepdf.Object]
 Handler = Callable[["Walk", Operands], None]
 
@@ -119,7 +106,7 @@ class Walk:
                 continue
             try:
                 handler(self, operands)
-            except _NOT_AS_IT_SHOULD:
+            except (Malformed, *UNREADABLE):
                 self.ledger.note("pdf-operator-malformed", operator=name[:20])
         return self.planes.finished()
 

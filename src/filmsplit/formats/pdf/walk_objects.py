@@ -67,6 +67,8 @@ def _picture(walk: Walk, image: Stream) -> None:
     picture = walk.page.pictures.get(key)
     if picture is None:
         picture = walk.page.pictures[key] = ink_picture(image, walk.colours, walk.resources, drawn=drawn)
+    if "/SMask" in image:
+        walk.translucent = True
     looks = object_looks(walk, picture.inks)
     streams = [_stream(picture, plane, look) for plane, look in enumerate(looks)]
     beneath = tuple(look is not None and look.beneath for look in looks)
