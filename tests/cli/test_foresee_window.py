@@ -22,7 +22,7 @@ def test_the_ghost_of_the_window_is_foreseen_and_its_cure_found(capsys: Capture,
     told = json.loads(ran.out)
     (ghost,) = told["inks"][0]["ghosts"]
     assert ghost["dark"]
-    assert ghost["strength"] == pytest.approx(0.044, abs=0.001)
+    assert ghost["strength"] == pytest.approx(0.042, abs=0.001)
     assert (round(ghost["at"]["lead_mm"]), round(ghost["at"]["tail_mm"])) == (221, 249)
     assert ghost["cause"]["forms"] == ["F1"]
     assert ghost["delta_e_00"] > 0
@@ -30,7 +30,7 @@ def test_the_ghost_of_the_window_is_foreseen_and_its_cure_found(capsys: Capture,
     course = told["inks"][0]["course"]
     assert course["start"][-1]["film"] == pytest.approx(1.0, abs=0.02)
     assert 0 < course["between_sheets"] < course["along_sheet"] < 0.5
-    best = told["cures"]["cures"][0]
-    assert best["kind"] == "turned"
-    assert best["strongest"] == pytest.approx(0.018, abs=0.001)
-    assert best["strongest"] < told["visible"] < told["cures"]["before"]
+    cures = told["cures"]["cures"]
+    assert [each["kind"] for each in cures[:2]] == ["both", "turned"]
+    assert [each["strongest"] for each in cures[:2]] == pytest.approx([0.016, 0.018], abs=0.001)
+    assert cures[1]["strongest"] < told["visible"] < told["cures"]["before"]

@@ -129,8 +129,14 @@ def windows_paired() -> Cures:
 
 
 def test_a_pair_is_kept_only_where_it_beats_both_its_halves() -> None:
-    alone = {(each.cure.kind, each.cure.what, each.cure.amount): each.strongest for each in windows_cured()[0].tried}
-    pairs = [each for each in windows_paired().tried if each.cure.kind is CureKind.BOTH]
+    """On the cells of the job, where turning and throwing a form roller off help each other."""
+    press, setting = setting_of(window())
+    trial = Trial(film_um=10.0)
+    listing = Listing(press=press, job=(setting,), worst=0, allowed=Allowed(guide_free=False, trim=False))
+    cures, refused = listing.all()
+    singles = ranked((setting,), cures, trial=trial, refused=refused)
+    alone = {(each.cure.kind, each.cure.what, each.cure.amount): each.strongest for each in singles.tried}
+    pairs = [each for each in with_pairs(singles, listing, trial=trial).tried if each.cure.kind is CureKind.BOTH]
     assert pairs
     for pair in pairs:
         assert len({part.kind for part in pair.cure.parts}) == 2

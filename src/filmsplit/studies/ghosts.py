@@ -35,6 +35,8 @@ MOST_TURNS = 3
 """Turns of a form roller after which nothing is left of an image: each leaves some three eighths of the one before."""
 MOST_TRIED = 8
 """The strongest ghosts are traced by trial, one settled print each."""
+LEAST_ROWS = 2
+"""An image of no more rows than this has no edge to be told from its middle."""
 EDGE_CELLS = 2
 """Cells beside an element that its edge may cover in part."""
 ONE_ELEMENT = 0.1
@@ -157,12 +159,28 @@ def strongest_difference(film: Array, even: Array, *, coverage: Array, grid: Gri
 
 
 def spread_evenly(zoned: ZonedTrain) -> Array:
-    """The coverage with the image of each column spread along the printed length: no column takes more or less ink."""
+    """The coverage with the image of each column spread along the printed length: no column takes more or less ink.
+
+    Where the image begins or ends within a row of cells that row keeps its part: an edge half a cell off would look
+    like a ghost a turn of each form roller on.
+    """
     coverage = zoned.demand.coverage
     printed = _printed_rows(zoned)
     even = np.zeros_like(coverage)
-    even[printed] = coverage[printed].mean(axis=0)
-    return even
+    if printed.size:
+        parts = _parts(coverage[printed].sum(axis=1))
+        even[printed] = np.outer(parts / parts.sum(), coverage[printed].sum(axis=0))
+    return np.clip(even, 0.0, 1.0)
+
+
+def _parts(inked: Array) -> Array:
+    """The part of each printed row that lies within the image: all of it, but for the first and the last, which are
+    held against their neighbours."""
+    parts = np.ones(inked.size)
+    if inked.size > LEAST_ROWS:
+        for edge, neighbour in ((0, 1), (-1, -2)):
+            parts[edge] = min(1.0, inked[edge] / inked[neighbour]) if inked[neighbour] > 0 else 1.0
+    return parts
 
 
 def _printed_rows(zoned: ZonedTrain) -> Places:
