@@ -5,11 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from campaigns.ghosts import PRESSES, even
 from filmsplit.ink.splitting import Array
 from filmsplit.setup.zones import ZonedTrain
 from filmsplit.simulation.demand import Demand
 from filmsplit.simulation.settle import settle
-from filmsplit.studies.ghosts import GhostMap, ghost_map
+from filmsplit.studies.ghosts import VISIBLE, GhostMap, ghost_map
 from physics.marching import train_of
 from physics.trains import chain
 
@@ -71,17 +72,12 @@ def test_what_is_not_even_is_not_judged() -> None:
     assert mapped(ramp).areas == ()
 
 
-def test_even_layouts_have_no_ghost() -> None:
-    """Bands across the press, each of one tint all along: forty random ones (seeded), with no image for a form
-    roller to remember."""
-    rng = np.random.default_rng(6)
-    for _ in range(40):
-        edges = np.sort(rng.choice(np.arange(1, 40), size=3, replace=False))
-        tints = rng.choice(np.linspace(0.1, 1.0, 10), size=4, replace=False)
-        row = np.repeat(tints, np.diff([0, *edges, 40]))
-        found = mapped(np.repeat(row[None, :], PLATE, axis=0), visible=0.001, form_mm=float(rng.integers(20, 90)))
-        assert found.settled
-        assert found.ghosts == ()
+@pytest.mark.parametrize("seed", range(6))
+def test_even_layouts_have_no_ghost(seed: int) -> None:
+    """Blocks of tints side by side on demo presses, their edges within cells, with a noise of 1 % (seeded): before the
+    edges of the even print were kept where they are, two of these six had ghosts. 200 of them:
+    tests/campaigns/ghosts.py."""
+    assert even(np.random.default_rng([1, seed]), PRESSES[seed % len(PRESSES)]) < VISIBLE
 
 
 def test_planted_ghosts_are_found_where_they_were_planted() -> None:

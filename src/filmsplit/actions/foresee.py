@@ -30,7 +30,7 @@ from filmsplit.studies.print_course import PrintCourse, print_course
 KIND = "foreseen 1"
 """What the answer calls itself as JSON."""
 STARVED = 0.9
-"""A solid that carries less than this part of the film aimed at is starved (common practice: a tenth is seen)."""
+"""A solid that carries less than this part of the film aimed at is starved (invented bound: no published one was found)."""
 SOLID = 0.95
 MOST_SHOWN = 12
 """Ghosts on a page or a picture; the rest are in the answer."""
@@ -75,7 +75,9 @@ class InkForeseen:
     ghosts: tuple[GhostTold, ...] = told("ghosts that are seen, the strongest first")
     areas: tuple[AreaTold, ...] = told("areas meant to be even, the largest first")
     course: PrintCourse | None = told("ripple and the first sheets; null where nothing was judged")
-    fighting: tuple[int, ...] = told("zones that neighbours bring more ink to than they want: no setting serves both")
+    fighting: tuple[int, ...] = told(
+        "zones kept from their aim by what neighbours bring or take through the oscillators"
+    )
     notes: tuple[Problem, ...] = told("what could not be judged")
 
 

@@ -34,7 +34,7 @@ JOINED_MM = 15.0
 MOST_TURNS = 3
 """Turns of a form roller after which nothing is left of an image: each leaves some three eighths of the one before."""
 MOST_TRIED = 8
-"""The strongest ghosts are traced by trial, one settled print each."""
+"""The strongest ghosts are traced by trial, two settled prints each."""
 LEAST_ROWS = 2
 """An image of no more rows than this has no edge to be told from its middle."""
 EDGE_CELLS = 2
