@@ -30,7 +30,7 @@ from filmsplit.studies.print_course import PrintCourse, print_course
 KIND = "foreseen 1"
 """What the answer calls itself as JSON."""
 STARVED = 0.9
-"""A solid that carries less than this part of the film aimed at is starved (invented bound: no published one was found)."""
+"""A solid that carries less than this part of the film aimed at is starved (invented: no published bound was found)."""
 SOLID = 0.95
 MOST_SHOWN = 12
 """Ghosts on a page or a picture; the rest are in the answer."""
