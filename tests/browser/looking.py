@@ -20,6 +20,8 @@ LEAST_TARGET_PX = 48
 LEAST_TEXT_PX = 16
 MOST_SHIFT = 0.1
 """Cumulative layout shift that is still good (Web Vitals: 0.1)."""
+ABORTED = "net::ERR_ABORTED"
+"""What the browser calls a request that it broke off itself."""
 SERIOUS = ("serious", "critical")
 
 AXE = AXE_FILE_PATH.read_text(encoding="utf-8")
@@ -50,8 +52,13 @@ class Eyes:
         self.page.on("console", lambda said: self._said(said.type, said.text))
         self.page.on("pageerror", lambda error: self.complaints.append(f"script error: {error}"))
         self.page.on("request", lambda request: asked(request.url))
-        self.page.on("requestfailed", lambda request: self.complaints.append(f"failed: {request.url}"))
+        self.page.on("requestfailed", lambda request: self._failed(request.url, request.failure or ""))
         self.page.add_init_script(WATCH_SHIFTS)
+
+    def _failed(self, address: str, why: str) -> None:
+        """The browser itself breaks off what a page still loads when the next one is asked for: no fault of a page."""
+        if why != ABORTED:
+            self.complaints.append(f"failed: {address}")
 
     def _said(self, kind: str, text: str) -> None:
         if kind in ("error", "warning"):

@@ -14,6 +14,7 @@ from typing import Any
 import jsonschema
 import pytest
 
+from filmsplit.formats.press_file import load
 from filmsplit.web import app as pages
 from filmsplit.web.api import app as api
 from filmsplit.web.session import TOKEN_HEADER
@@ -191,6 +192,8 @@ def test_every_page_that_changes_something_is_reached_by_a_form(tmp_path: Path) 
     read(at_heron, "F1/plate", widths=("3.5", "3.5", "3.5"))
     stranger.client.cookies.set(COOKIE, access.pair(access.code()))
     forms |= forms_of(stranger) | forms_of(at_heron)
+    forms |= forms_in(a_job_set(at_heron))
+    forms |= forms_in(a_job_logged(at_heron))
     unreached = [
         route.path
         for router in pages.ROUTERS
@@ -199,6 +202,28 @@ def test_every_page_that_changes_something_is_reached_by_a_form(tmp_path: Path) 
         if not any(route.path_regex.fullmatch(form) for form in forms)  # type: ignore[attr-defined]
     ]
     assert unreached == []
+
+
+def a_job_set(visit: Visit) -> str:
+    """The page that the form of jobs leads to."""
+    fountain = load(visit.folder / "presses" / "heron.yaml").press.units[0].fountain
+    assert fountain is not None
+    asked = {"where": "heron/A", "coverage": f"{len(fountain.zone_widths_mm)}x20", "title": "Poster"}
+    answer = visit.client.get("/jobs/set", params=asked)
+    assert answer.status_code == 200, answer.text
+    return answer.text
+
+
+def a_job_logged(visit: Visit) -> str:
+    """The page of a job on record."""
+    text = a_job_set(visit)
+    carried = dict(re.findall(r'<input type="hidden" name="(?!token)(\w+)" value="([^"]*)"', text))
+    return visit.send("/jobs/log", **(carried | {"title": "Poster"}))
+
+
+def forms_in(text: str) -> set[str]:
+    """Where the forms of a page lead."""
+    return set(re.findall(r'<form[^>]*method="post"[^>]*action="([^"]+)"', text))
 
 
 def forms_of(visit: Visit) -> set[str]:

@@ -7,7 +7,7 @@ layout does. So the lead edge after the gap, zones and oscillators are no ghosts
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -398,8 +398,3 @@ def _box(cells: Mask, grid: Grid) -> Box:
         operator_mm=float(columns[0] * grid.across_mm),
         gear_mm=float((columns[-1] + 1) * grid.across_mm),
     )
-
-
-def strongest(ghosts: Sequence[Ghost]) -> float:
-    """The strongest of some ghosts, without its sign; 0 where there is none."""
-    return max((abs(each.strength) for each in ghosts), default=0.0)
