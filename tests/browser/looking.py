@@ -14,7 +14,7 @@ from fastapi.routing import APIRoute
 from playwright.sync_api import Browser, Page
 
 from browser.chromium import Screen
-from filmsplit.web.app import ROUTERS
+from filmsplit.web.pages.every import ROUTERS
 
 LEAST_TARGET_PX = 48
 LEAST_TEXT_PX = 16

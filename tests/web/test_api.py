@@ -15,8 +15,8 @@ import jsonschema
 import pytest
 
 from filmsplit.formats.press_file import load
-from filmsplit.web import app as pages
 from filmsplit.web.api import app as api
+from filmsplit.web.pages import every as pages
 from filmsplit.web.session import TOKEN_HEADER
 from filmsplit.web.shop_mode.access import Access
 from filmsplit.web.shop_mode.door import COOKIE
@@ -151,6 +151,11 @@ PAGES_OF = {
     "GET /api/readings": "/history",
     "POST /api/readings/{number}/strike": "/history/{number}/undo",
     "GET /api/rollers/{mark}/order": "/rollers/{mark}/order.pdf",
+    "GET /api/jobs": "/jobs",
+    "POST /api/jobs": "/jobs/log",
+    "GET /api/jobs/{code}": "/jobs/logged/{code}",
+    "POST /api/jobs/set": "/jobs/set",
+    "POST /api/jobs/{code}/correct": "/jobs/logged/{code}/correct",
 }
 """The page by which a person reaches what a program reaches by each action."""
 
@@ -159,11 +164,6 @@ NOT_YET = frozenset(
         "GET /api/presses/{name}/due",
         "GET /api/presses/{name}/marks",
         "GET /api/rollers",
-        "GET /api/jobs",
-        "POST /api/jobs",
-        "GET /api/jobs/{code}",
-        "POST /api/jobs/set",
-        "POST /api/jobs/{code}/correct",
     }
 )
 """Actions without a page so far. Whoever makes the page takes the action off this list."""

@@ -13,8 +13,8 @@ from filmsplit.actions.register import Daybook, add
 from filmsplit.records.jobs import JobRecord, log_job
 from filmsplit.records.roller_facts import no_facts
 from filmsplit.records.store import Store
-from filmsplit.web.app import ROUTERS
 from filmsplit.web.guard import MOST_WORDS_BYTES
+from filmsplit.web.pages.every import ROUTERS
 from filmsplit.web.session import TOKEN_HEADER
 from filmsplit.web.shop_mode.access import Access
 from filmsplit.web.shop_mode.door import COOKIE

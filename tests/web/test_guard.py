@@ -3,10 +3,15 @@ content security policy describe them (from memory)."""
 
 from __future__ import annotations
 
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+
 import pytest
 from fastapi.routing import APIRoute
 
-from filmsplit.web.app import ROUTERS
+from filmsplit.web.pages.every import ROUTERS
 from web.served import HOST, ORIGIN, Visit
 
 
@@ -72,6 +77,46 @@ def test_the_session_is_out_of_reach_of_scripts_and_other_sites(visit: Visit) ->
 def test_a_body_without_bounds_is_refused_by_its_head(visit: Visit) -> None:
     answer = visit.client.post("/look", content=b"x", headers={"content-length": str(10**12)})
     assert answer.status_code == 413
+
+
+@pytest.mark.parametrize(
+    ("address", "kind"),
+    [
+        ("/look", "application/x-www-form-urlencoded"),
+        ("/api/jobs/set", "application/x-www-form-urlencoded"),
+        ("/api/jobs/set", "application/json"),
+    ],
+)
+def test_a_body_that_does_not_say_how_long_it_is_stops_at_the_bound(visit: Visit, address: str, kind: str) -> None:
+    def pieces(count: int) -> Iterator[bytes]:
+        for _ in range(count):
+            yield b"a" * 1024**2
+
+    few, many = (visit.client.post(address, content=pieces(n), headers={"content-type": kind}) for n in (1, 3))
+    assert few.status_code in (403, 422)
+    assert many.status_code == 413
+    assert "2 MB" in many.text
+
+
+def test_the_first_page_waits_for_no_other() -> None:
+    """In a process of its own: the other pages are not there before one of them is asked for."""
+    program = """
+import sys
+from pathlib import Path
+from starlette.testclient import TestClient
+from filmsplit.actions.shop import Shop
+from filmsplit.web.app import create_app
+app = create_app(Shop(Path(sys.argv[1])), hosts=frozenset({"here"}), secret=b"s")
+late = "filmsplit.web.pages.history", "filmsplit.web.api.app"
+print([name in sys.modules for name in late])
+client = TestClient(app, base_url="http://here")
+print(client.get("/history").status_code, client.get("/nowhere").status_code, client.get("/history").status_code)
+print([name in sys.modules for name in late])
+"""
+    with tempfile.TemporaryDirectory() as folder:
+        command = [sys.executable, "-c", program, folder]
+        done = subprocess.run(command, capture_output=True, text=True, check=True)
+    assert done.stdout.splitlines() == ["[False, False]", "200 404 200", "[True, False]"]
 
 
 @pytest.mark.parametrize(

@@ -8,13 +8,17 @@ from __future__ import annotations
 import re
 import stat
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from filmsplit.actions import jobs
+from filmsplit.actions.shop import Shop, kept_press
 from filmsplit.messages import Refusal, label
-from filmsplit.web import app as pages
+from filmsplit.records.jobs import JobRecord
+from filmsplit.web.pages import every as pages
 from filmsplit.web.session import TOKEN_HEADER
 from filmsplit.web.shop_mode.access import CODE_LASTS_S, FILE, Access
 from filmsplit.web.shop_mode.door import COOKIE
@@ -193,6 +197,24 @@ def test_a_learner_sees_everything_and_records_nothing(owner: Visit) -> None:
     assert send(made, "/presses/bring", press="wagtail").status_code == 403
     assert owner.client.get("/api/readings").json()["entries"] == []
     assert send(made, "/look", light="dark", size="bench", lengths="mm").status_code == 303
+
+
+def test_a_learner_may_ask_how_a_job_is_corrected(owner: Visit) -> None:
+    """It only computes: nothing is on record afterwards that was not before, and a job cannot be logged."""
+    shop = Shop(owner.folder)
+    card = JobRecord(press="", unit="A", title="Card", printed_on=date(2025, 3, 4))
+    kept = kept_press(shop, "heron")
+    assert kept.press is not None
+    assert kept.press.units[0].fountain is not None
+    zones = len(kept.press.units[0].fountain.zone_widths_mm)
+    job = jobs.log(str(kept.path), card, told=jobs.Told(), records=shop.records)
+    made = at(owner, "Lea")
+    assert job.code in made.client.get(f"/jobs/logged/{job.code}").text
+    answer = send(made, f"/jobs/logged/{job.code}/correct", densities=" ".join(["1.4"] * zones))
+    assert answer.status_code == 422, "answered, with what the job lacks; not forbidden"
+    assert label("job_lacks.aim") in answer.text
+    assert send(made, "/jobs/log", where="heron/A", title="Another", key="k").status_code == 403
+    assert [each.code for each in jobs.find(shop.records)] == [job.code]
 
 
 @pytest.mark.parametrize(("name", "pin"), [("Kim", "4711"), ("Lea", "")])

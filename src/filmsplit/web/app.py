@@ -11,25 +11,8 @@ from filmsplit import __version__
 from filmsplit.actions.shop import Shop
 from filmsplit.web.api_door import ApiDoor
 from filmsplit.web.guard import Guard
-from filmsplit.web.pages import (
-    admitted,
-    history,
-    home,
-    job_log,
-    job_set,
-    jobs,
-    looks,
-    pairing,
-    place,
-    presses,
-    rollers,
-    round_contact,
-    round_gate,
-    round_result,
-    rounds,
-    words,
-)
-from filmsplit.web.pages import press as press_page
+from filmsplit.web.later_pages import LaterPages
+from filmsplit.web.pages import home
 from filmsplit.web.refused import answer_refusals
 from filmsplit.web.render import Bench
 from filmsplit.web.session import Sessions
@@ -37,12 +20,6 @@ from filmsplit.web.shop_mode.access import Access
 from filmsplit.web.shop_mode.door import ShopDoor
 
 _STATIC = Path(__file__).parent / "static"
-
-ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
-JOB_PAGES = (jobs, job_set, job_log)
-PAGES = (home, presses, press_page, place, rollers, *JOB_PAGES, *ROUND_PAGES, history, words, looks, pairing, admitted)
-ROUTERS = tuple(page.router for page in PAGES)
-"""The pages. The API has its own, which only it loads."""
 
 
 def create_app(shop: Shop, *, hosts: frozenset[str], secret: bytes, access: Access | None = None) -> FastAPI:
@@ -53,9 +30,9 @@ def create_app(shop: Shop, *, hosts: frozenset[str], secret: bytes, access: Acce
     bench = Bench(shop=shop, sessions=Sessions(secret), access=access)
     app = FastAPI(version=__version__, docs_url=None, redoc_url=None, openapi_url=None)
     app.state.bench = bench
-    for router in ROUTERS:
-        app.include_router(router)
+    app.include_router(home.router)
     app.mount("/static", StaticFiles(directory=_STATIC))
+    app.router.default = LaterPages(app)
     answer_refusals(app)
     app.add_middleware(ApiDoor, bench=bench)
     if access is not None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -70,7 +71,7 @@ class Guard:
             status, problem = refused
             await PlainTextResponse(f"{problem.what}\n{problem.remedy}\n", status)(scope, receive, _headed(send, scope))
             return
-        await self.app(scope, _bounded(receive, _most_bytes(Headers(scope=scope))), _headed(send, scope))
+        await self.app(scope, _bounded(receive, most_bytes(Headers(scope=scope))), _headed(send, scope))
 
     def _refused(self, scope: Scope) -> tuple[int, Problem] | None:
         headers = Headers(scope=scope)
@@ -81,7 +82,7 @@ class Guard:
             origin = headers.get("origin")
             if origin is not None and urlsplit(origin).netloc.lower() != host.lower():
                 return 403, Problem("web-origin-foreign", {"origin": origin[:80]})
-            length, most = headers.get("content-length", "0"), _most_bytes(headers)
+            length, most = headers.get("content-length", "0"), most_bytes(headers)
             if not (length.isascii() and length.isdecimal()) or int(length) > most:
                 return 413, Problem("web-body-large", {"most_mb": most // 1024**2})
         return None
@@ -102,11 +103,7 @@ def _headed(send: Send, scope: Scope) -> Send:
     return sending
 
 
-class BodyTooLarge(Exception):
-    """More came than was allowed, whatever the head of the request said."""
-
-
-def _most_bytes(headers: Headers) -> int:
+def most_bytes(headers: Headers) -> int:
     """Only a form with a file in it may be large."""
     return MOST_BODY_BYTES if headers.get("content-type", "").startswith("multipart/") else MOST_WORDS_BYTES
 
@@ -119,7 +116,7 @@ def _bounded(receive: Receive, most: int) -> Receive:
         message = await receive()
         seen += len(message.get("body", b""))
         if seen > most:
-            raise BodyTooLarge
+            raise HTTPException(413)  # more came than was allowed, whatever the head said
         return message
 
     return receiving

@@ -11,7 +11,7 @@ from starlette.responses import JSONResponse, Response
 
 from filmsplit.actions.answers import plain
 from filmsplit.messages import Problem, Refusal
-from filmsplit.web.guard import BodyTooLarge
+from filmsplit.web.guard import most_bytes
 from filmsplit.web.pages.wrong import WrongPage
 from filmsplit.web.render import bench_of
 
@@ -39,7 +39,6 @@ FORBIDDEN = frozenset({"web-token-missing", "shop-code-wrong", "shop-pin-wrong",
 def answer_refusals(app: FastAPI) -> None:
     """Let the application answer everything that stops a request in words."""
     app.add_exception_handler(Refusal, _refused)
-    app.add_exception_handler(BodyTooLarge, _too_large)
     app.add_exception_handler(HTTPException, _http)
     app.add_exception_handler(RequestValidationError, _not_understood)
     app.add_exception_handler(Exception, _fault)
@@ -57,12 +56,12 @@ def _refused(request: Request, error: Exception) -> Response:
     return say(request, problems, status=_status(problems))
 
 
-def _too_large(request: Request, _: Exception) -> Response:
-    return say(request, (Problem("web-body-large", {"most_mb": ""}),), status=413)
-
-
 def _http(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 500
+    if status == 413:
+        return say(
+            request, (Problem("web-body-large", {"most_mb": most_bytes(request.headers) // 1024**2}),), status=status
+        )
     if status == 400:  # neither a form nor JSON that can be read
         return say(request, (Problem("web-input-wrong", {"field": "-"}),), status=status)
     return say(request, (Problem("web-page-unknown", {"path": request.url.path[:120]}),), status=status)

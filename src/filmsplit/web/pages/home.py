@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from fastapi import APIRouter
+from starlette.background import BackgroundTask
 from starlette.requests import Request
 from starlette.responses import Response
 
@@ -16,6 +17,7 @@ from filmsplit.messages import label
 from filmsplit.records.jobs import JobRecord
 from filmsplit.web.addresses import press_address, roller_address
 from filmsplit.web.clock import book_of
+from filmsplit.web.later_pages import load
 from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False)
@@ -68,10 +70,12 @@ class HomePage:
 
 @router.get("/")
 def home(request: Request) -> Response:
-    """The first page."""
+    """The first page. While it is read, the others are made ready."""
     bench = bench_of(request)
     book = book_of(bench.shop)
-    return bench.show(request, home_page(today_in(bench.shop, book=book), book=book))
+    shown = bench.show(request, home_page(today_in(bench.shop, book=book), book=book))
+    shown.background = BackgroundTask(load)
+    return shown
 
 
 def home_page(today: Today, *, book: Daybook) -> HomePage:

@@ -1,0 +1,30 @@
+"""Every page there is."""
+
+from __future__ import annotations
+
+from filmsplit.web.pages import (
+    admitted,
+    history,
+    home,
+    job_log,
+    job_set,
+    jobs,
+    looks,
+    pairing,
+    place,
+    press,
+    presses,
+    rollers,
+    round_contact,
+    round_gate,
+    round_result,
+    rounds,
+    words,
+)
+
+ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
+JOB_PAGES = (jobs, job_set, job_log)
+PRESS_PAGES = (presses, press, place)
+LATER = (*PRESS_PAGES, rollers, *JOB_PAGES, *ROUND_PAGES, history, words, looks, pairing, admitted)
+ROUTERS = tuple(page.router for page in (home, *LATER))
+"""The pages. The API has its own, which only it loads."""
