@@ -32,11 +32,17 @@ def write_cured(found: Foreseen, target: Path, *, over: bool) -> tuple[Path, ...
     if found.cures is None or best is None:
         return ()
     several, written = len(best.cure.settings) > 1, []
-    for number, setting in enumerate(best.cure.settings, start=1):
+    for number, drawing in enumerate(cured_drawings(found), start=1):
         path = _named(target, f"-{number}" if several else "")
-        write_picture(_drawing(found, best, setting), path, over=over)
+        write_picture(drawing, path, over=over)
         written.append(path)
     return tuple(written)
+
+
+def cured_drawings(found: Foreseen) -> tuple[Drawing, ...]:
+    """The sheet with the best cure, a drawing for each print of an ink; none where nothing helps or nobody asked."""
+    best = None if found.cures is None else found.cures.best
+    return () if best is None else tuple(_drawing(found, best, setting) for setting in best.cure.settings)
 
 
 def _named(target: Path, end: str) -> Path:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from base64 import b64encode
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -25,6 +26,36 @@ _WIDTH_MM, _LEFT_MM, _SCALE_MM, _MOST_HIGH_MM = 260.0, 13.0, 34.0, 190.0
 _NUMBER_MM, _SWATCH_MM = 2.1, 6.0
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MapWords:
+    """What a map is of: the labels of its words."""
+
+    title: str
+    empty: str
+    scale: str
+    dots: str
+    alt: str
+    alt_empty: str
+
+
+FILM = MapWords(
+    title="film_figure.map-title",
+    empty="film_figure.map-empty",
+    scale="film_figure.scale",
+    dots="film_figure.dots",
+    alt="film_figure.map-alt",
+    alt_empty="film_figure.map-alt-empty",
+)
+DENSITY = MapWords(
+    title="density_figure.map-title",
+    empty="density_figure.map-empty",
+    scale="density_figure.scale",
+    dots="density_figure.dots",
+    alt="density_figure.map-alt",
+    alt_empty="density_figure.map-alt-empty",
+)
+
+
 def colours_of(steps: int) -> list[str]:
     """One hue from light to dark, every channel falling: each step is darker than the one before, on any copier."""
     parts = [i / max(steps - 1, 1) for i in range(steps)]
@@ -40,8 +71,10 @@ def draw_sheet_map(  # noqa: PLR0913 - all but two are named
     width_mm: float,
     coverage: Array | None = None,
     ink: str = "",
+    words: MapWords = FILM,
 ) -> Drawing:
-    """Film [rows from the lead edge, columns from the operator's side] over a sheet of ``length_mm`` by ``width_mm``.
+    """Film [rows from the lead edge, columns from the operator's side] over a sheet of ``length_mm`` by ``width_mm``;
+    density in the place of the film where ``words`` are of it.
 
     Cells whose ``coverage`` is zero stay white; without it those with no film. ``ValueError`` for an empty field, one
     that is not a number on the image or below zero, and a sheet without size.
@@ -49,20 +82,23 @@ def draw_sheet_map(  # noqa: PLR0913 - all but two are named
     field = field_of(film_um, coverage=coverage, size_mm=(length_mm, width_mm))
     plot = plot_of(field)
     bounds = () if field.empty else round_ticks(field.smallest.um, field.largest.um, most=MOST_STEPS)
-    title = label("film_figure.map-title", name=subject.name)
+    title = label(words.title, name=subject.name)
     view = f"{ink} {label('film_figure.map-view')}".strip()
     parts = draw_heading(title, view, width_mm=_WIDTH_MM, invented=subject.invented)
     if field.empty:
         parts += [
             *frame_of(plot),
-            text(label("film_figure.map-empty"), (plot.box.left + 4, plot.box.top + 6), size=3.0),
+            text(label(words.empty), (plot.box.left + 4, plot.box.top + 6), size=3.0),
         ]
     else:
         dots = coarser(field, MOST_DOTS)
         parts += [_picture(dots, plot, bounds), _lines(field, plot, bounds), *frame_of(plot)]
-        parts += [*_extremes(plot, field), *_scale(plot, bounds), *_notes(plot, field, dots, steps=len(bounds) - 1)]
+        parts += [*_extremes(plot, field), *_scale(plot, bounds, words)]
+        parts += _notes(plot, field, dots, steps=len(bounds) - 1, words=words)
     height = plot.box.bottom + 17.0
-    return finish([part for part in parts if part], size_mm=(_WIDTH_MM, height), title=title, alt=_alt(subject, field))
+    return finish(
+        [part for part in parts if part], size_mm=(_WIDTH_MM, height), title=title, alt=_alt(subject, field, words)
+    )
 
 
 def plot_of(field: Field) -> Plot:
@@ -163,11 +199,11 @@ def _extremes(plot: Plot, field: Field) -> list[str]:
     return parts
 
 
-def _scale(plot: Plot, bounds: tuple[float, ...]) -> list[str]:
+def _scale(plot: Plot, bounds: tuple[float, ...], of: MapWords) -> list[str]:
     """The steps from thin at the bottom to thick at the top, a number at every bound."""
     left, colours = plot.box.right + 8.0, colours_of(len(bounds) - 1)
     low = plot.box.top + 4.0 + _SWATCH_MM * len(colours)
-    parts = [text(label("film_figure.scale"), (left, plot.box.top + 1.5), size=TITLE_MM, bold=True)]
+    parts = [text(label(of.scale), (left, plot.box.top + 1.5), size=TITLE_MM, bold=True)]
     for i, colour in enumerate(colours):
         place = {"x": float(left), "y": float(low - (i + 1) * _SWATCH_MM), "width": 6.0, "height": _SWATCH_MM}
         parts.append(element("rect", fill=colour, stroke=INK, stroke_width=0.12, **place))
@@ -176,7 +212,7 @@ def _scale(plot: Plot, bounds: tuple[float, ...]) -> list[str]:
     return parts
 
 
-def _notes(plot: Plot, field: Field, dots: Field, *, steps: int) -> list[str]:
+def _notes(plot: Plot, field: Field, dots: Field, *, steps: int, words: MapWords) -> list[str]:
     """Below the scale: the heavy line, what stays white; at the foot: how fine the picture is."""
     left = plot.box.right + 8.0
     y = plot.box.top + 4.0 + _SWATCH_MM * steps + 9.0
@@ -186,13 +222,13 @@ def _notes(plot: Plot, field: Field, dots: Field, *, steps: int) -> list[str]:
         frame = {"x": float(left), "y": float(y + 4.0), "width": 6.0, "height": 3.6}
         parts.append(element("rect", fill=PAPER, stroke=FAINT, stroke_width=0.2, **frame))
         parts.append(text(label("film_figure.no-image"), (left + 8.0, y + 6.6), size=_NUMBER_MM))
-    words = label("film_figure.dots", along=f"{dots.cell_mm[0]:.3g}", across=f"{dots.cell_mm[1]:.3g}")
-    parts.append(text(words, (plot.box.left, plot.box.bottom + 12.4), size=_NUMBER_MM))
+    fine = label(words.dots, along=f"{dots.cell_mm[0]:.3g}", across=f"{dots.cell_mm[1]:.3g}")
+    parts.append(text(fine, (plot.box.left, plot.box.bottom + 12.4), size=_NUMBER_MM))
     return parts
 
 
-def _alt(subject: Subject, field: Field) -> str:
+def _alt(subject: Subject, field: Field, words: MapWords) -> str:
     if field.empty:
-        return label("film_figure.map-alt-empty", name=subject.name)
+        return label(words.alt_empty, name=subject.name)
     films = {"low": f"{field.smallest.um:.3g}", "median": f"{field.median_um:.3g}", "high": f"{field.largest.um:.3g}"}
-    return label("film_figure.map-alt", name=subject.name, **films)
+    return label(words.alt, name=subject.name, **films)

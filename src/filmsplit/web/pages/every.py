@@ -7,6 +7,7 @@ from filmsplit.web.pages import (
     due,
     history,
     home,
+    job_foreseen,
     job_log,
     job_set,
     job_work,
@@ -26,7 +27,7 @@ from filmsplit.web.pages import (
 )
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
-JOB_PAGES = (jobs, job_set, job_work, job_log)
+JOB_PAGES = (jobs, job_set, job_foreseen, job_work, job_log)
 PRESS_PAGES = (presses, press, place)
 CARE_PAGES = (register, due, rollers)
 LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, words, looks, pairing, admitted)
