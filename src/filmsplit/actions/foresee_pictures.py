@@ -10,7 +10,7 @@ from filmsplit.actions.foresee import MOST_SHOWN, Foreseen, InkForeseen, printed
 from filmsplit.figures.drawing import Drawing
 from filmsplit.figures.ghosts import GhostFrame, draw_ghosts
 from filmsplit.figures.heading import subject_of
-from filmsplit.figures.sheet_map import DENSITY, draw_sheet_map
+from filmsplit.figures.sheet_map import DENSITY, ON_PAPER, Room, draw_sheet_map
 from filmsplit.messages import Problem
 from filmsplit.studies.job_study import JobStudy
 
@@ -44,7 +44,7 @@ def write_films(found: Foreseen, target: Path, *, over: bool) -> tuple[Path, ...
     return tuple(written)
 
 
-def film_drawing(found: Foreseen, place: int) -> Drawing:
+def film_drawing(found: Foreseen, place: int, *, room: Room = ON_PAPER) -> Drawing:
     """The film over the artwork of the ink at ``place``."""
     study = found.job.studies[place]
     setting, (rows, columns) = study.setting, _under_sheet(study)
@@ -55,10 +55,11 @@ def film_drawing(found: Foreseen, place: int) -> Drawing:
         width_mm=setting.sheet.width_mm,
         coverage=study.zoned.demand.coverage[rows, columns],
         ink=found.answer.inks[place].ink,
+        room=room,
     )
 
 
-def density_drawing(found: Foreseen, place: int) -> Drawing | None:
+def density_drawing(found: Foreseen, place: int, *, room: Room = ON_PAPER) -> Drawing | None:
     """The density over the artwork of the ink at ``place``; ``None`` where the ink's constants are not known."""
     study = found.job.studies[place]
     setting, (rows, columns), curve = study.setting, _under_sheet(study), study.question.curve
@@ -72,6 +73,7 @@ def density_drawing(found: Foreseen, place: int) -> Drawing | None:
         width_mm=setting.sheet.width_mm,
         coverage=coverage,
         ink=found.answer.inks[place].ink,
+        room=room,
         words=DENSITY,
     )
 
@@ -83,7 +85,7 @@ def _under_sheet(study: JobStudy) -> tuple[slice, slice]:
     return slice(0, round(setting.sheet.length_mm / grid.round_mm)), slice(first, end)
 
 
-def ghost_drawing(found: Foreseen, ink: InkForeseen, study: JobStudy) -> Drawing:
+def ghost_drawing(found: Foreseen, ink: InkForeseen, study: JobStudy, *, room: Room = ON_PAPER) -> Drawing:
     """The image of one ink with its ghosts framed and numbered."""
     setting, (rows, columns) = study.setting, _under_sheet(study)
     frames = [
@@ -103,4 +105,5 @@ def ghost_drawing(found: Foreseen, ink: InkForeseen, study: JobStudy) -> Drawing
         frames,
         size_mm=(setting.sheet.length_mm, setting.sheet.width_mm),
         ink=ink.ink,
+        room=room,
     )

@@ -22,7 +22,7 @@ MOST_DOTS, MOST_NODES = 600, 110
 """Dots of the picture, and places between which lines are reckoned, along the longer side."""
 MOST_STEPS = 7
 LIGHT, DARK = (0xF0, 0xE4, 0xD3), (0x33, 0x12, 0x05)
-_WIDTH_MM, _LEFT_MM, _SCALE_MM, _MOST_HIGH_MM = 260.0, 13.0, 34.0, 190.0
+_LEFT_MM, _SCALE_MM = 13.0, 34.0
 _NUMBER_MM, _SWATCH_MM = 2.1, 6.0
 
 
@@ -56,6 +56,21 @@ DENSITY = MapWords(
 )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """How much a drawing of the sheet may take: on paper with its heading, on a screen without, where letters of the
+    same size are a larger part of it and the page around it says the rest."""
+
+    width_mm: float
+    top_mm: float
+    most_high_mm: float
+    headed: bool
+
+
+ON_PAPER = Room(width_mm=260.0, top_mm=HEAD_MM + 6.0, most_high_mm=190.0, headed=True)
+ON_SCREEN = Room(width_mm=112.0, top_mm=8.0, most_high_mm=110.0, headed=False)
+
+
 def colours_of(steps: int) -> list[str]:
     """One hue from light to dark, every channel falling: each step is darker than the one before, on any copier."""
     parts = [i / max(steps - 1, 1) for i in range(steps)]
@@ -72,6 +87,7 @@ def draw_sheet_map(  # noqa: PLR0913 - all but two are named
     coverage: Array | None = None,
     ink: str = "",
     words: MapWords = FILM,
+    room: Room = ON_PAPER,
 ) -> Drawing:
     """Film [rows from the lead edge, columns from the operator's side] over a sheet of ``length_mm`` by ``width_mm``;
     density in the place of the film where ``words`` are of it.
@@ -80,11 +96,12 @@ def draw_sheet_map(  # noqa: PLR0913 - all but two are named
     that is not a number on the image or below zero, and a sheet without size.
     """
     field = field_of(film_um, coverage=coverage, size_mm=(length_mm, width_mm))
-    plot = plot_of(field)
+    plot = plot_of(field, room)
     bounds = () if field.empty else round_ticks(field.smallest.um, field.largest.um, most=MOST_STEPS)
     title = label(words.title, name=subject.name)
     view = f"{ink} {label('film_figure.map-view')}".strip()
-    parts = draw_heading(title, view, width_mm=_WIDTH_MM, invented=subject.invented)
+    head = draw_heading(title, view, width_mm=room.width_mm, invented=subject.invented)
+    parts = head if room.headed else []
     if field.empty:
         parts += [
             *frame_of(plot),
@@ -94,18 +111,18 @@ def draw_sheet_map(  # noqa: PLR0913 - all but two are named
         dots = coarser(field, MOST_DOTS)
         parts += [_picture(dots, plot, bounds), _lines(field, plot, bounds), *frame_of(plot)]
         parts += [*_extremes(plot, field), *_scale(plot, bounds, words)]
-        parts += _notes(plot, field, dots, steps=len(bounds) - 1, words=words)
-    height = plot.box.bottom + 17.0
-    return finish(
-        [part for part in parts if part], size_mm=(_WIDTH_MM, height), title=title, alt=_alt(subject, field, words)
-    )
+        parts += _notes(plot, field, steps=len(bounds) - 1)
+        parts += [_fineness(plot, dots, words)] if room.headed else []
+    size_mm = (room.width_mm, plot.box.bottom + (17.0 if room.headed else 11.0))
+    return finish([part for part in parts if part], size_mm=size_mm, title=title, alt=_alt(subject, field, words))
 
 
-def plot_of(field: Field) -> Plot:
+def plot_of(field: Field, room: Room = ON_PAPER) -> Plot:
     """The sheet to one scale both ways, lead edge at the bottom."""
-    room = _WIDTH_MM - 2 * MARGIN_MM - _LEFT_MM - _SCALE_MM
-    scale = min(room / field.width_mm, _MOST_HIGH_MM / field.length_mm)
-    left, top = MARGIN_MM + _LEFT_MM, HEAD_MM + 6.0
+    margin = MARGIN_MM if room.headed else 0.0
+    across = room.width_mm - 2 * margin - _LEFT_MM - _SCALE_MM
+    scale = min(across / field.width_mm, room.most_high_mm / field.length_mm)
+    left, top = margin + _LEFT_MM, room.top_mm
     box = Box(left, top, left + scale * field.width_mm, top + scale * field.length_mm)
     x = exact_axis(label("film_figure.axis-from-operator"), 0.0, field.width_mm)
     y = exact_axis(label("film_figure.axis-from-lead"), 0.0, field.length_mm)
@@ -212,8 +229,8 @@ def _scale(plot: Plot, bounds: tuple[float, ...], of: MapWords) -> list[str]:
     return parts
 
 
-def _notes(plot: Plot, field: Field, dots: Field, *, steps: int, words: MapWords) -> list[str]:
-    """Below the scale: the heavy line, what stays white; at the foot: how fine the picture is."""
+def _notes(plot: Plot, field: Field, *, steps: int) -> list[str]:
+    """Below the scale: the heavy line, what stays white."""
     left = plot.box.right + 8.0
     y = plot.box.top + 4.0 + _SWATCH_MM * steps + 9.0
     parts = [line([(left, y), (left + 6.0, y)], stroke=INK, stroke_width=0.45)]
@@ -222,9 +239,12 @@ def _notes(plot: Plot, field: Field, dots: Field, *, steps: int, words: MapWords
         frame = {"x": float(left), "y": float(y + 4.0), "width": 6.0, "height": 3.6}
         parts.append(element("rect", fill=PAPER, stroke=FAINT, stroke_width=0.2, **frame))
         parts.append(text(label("film_figure.no-image"), (left + 8.0, y + 6.6), size=_NUMBER_MM))
-    fine = label(words.dots, along=f"{dots.cell_mm[0]:.3g}", across=f"{dots.cell_mm[1]:.3g}")
-    parts.append(text(fine, (plot.box.left, plot.box.bottom + 12.4), size=_NUMBER_MM))
     return parts
+
+
+def _fineness(plot: Plot, dots: Field, words: MapWords) -> str:
+    fine = label(words.dots, along=f"{dots.cell_mm[0]:.3g}", across=f"{dots.cell_mm[1]:.3g}")
+    return text(fine, (plot.box.left, plot.box.bottom + 12.4), size=_NUMBER_MM)
 
 
 def _alt(subject: Subject, field: Field, words: MapWords) -> str:

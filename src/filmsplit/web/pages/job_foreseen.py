@@ -22,6 +22,7 @@ from filmsplit.actions.foresee_words import cause_words, place_words, remarks_of
 from filmsplit.actions.kept import Kept
 from filmsplit.actions.shop import Shop
 from filmsplit.figures.drawing import Drawing
+from filmsplit.figures.sheet_map import ON_SCREEN
 from filmsplit.messages import Refusal, label
 from filmsplit.reports.foreseen_sheet import foreseen_pdf
 from filmsplit.reports.typeset import Paper
@@ -201,7 +202,7 @@ def _page(found: Foreseen, asked: _Asked, may: Allowances) -> ForeseenPage:
 
 
 def _ghosts_of(found: Foreseen, asked: _Asked) -> Drawing:
-    return ghost_drawing(found, found.answer.inks[asked.ink], found.job.studies[asked.ink])
+    return ghost_drawing(found, found.answer.inks[asked.ink], found.job.studies[asked.ink], room=ON_SCREEN)
 
 
 def _drawing(found: Foreseen, asked: _Asked) -> Drawing | None:
@@ -209,8 +210,8 @@ def _drawing(found: Foreseen, asked: _Asked) -> Drawing | None:
     if not found.answer.inks[asked.ink].settled:
         return None
     if asked.layer == "film":
-        return film_drawing(found, asked.ink)
-    return density_drawing(found, asked.ink) if asked.layer == "density" else _ghosts_of(found, asked)
+        return film_drawing(found, asked.ink, room=ON_SCREEN)
+    return density_drawing(found, asked.ink, room=ON_SCREEN) if asked.layer == "density" else _ghosts_of(found, asked)
 
 
 def _cures(found: Foreseen, told: CuresTold) -> CuresShown:
@@ -229,5 +230,5 @@ def _cures(found: Foreseen, told: CuresTold) -> CuresShown:
             if words
         ),
         refused=tuple(each.words for each in told.refused),
-        after=tuple(each.svg for each in cured_drawings(found)),
+        after=tuple(each.svg for each in cured_drawings(found, room=ON_SCREEN)),
     )
