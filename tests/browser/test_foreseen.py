@@ -95,6 +95,6 @@ def test_without_a_script_the_whole_sheet_is_there(chromium: Browser, poster: tu
     page.goto(address + path)
     assert page.locator("#seen > svg").count() == 1
     assert not page.locator("[data-near]").is_visible()
-    page.click("text=Film")
+    page.click("nav.choices a:text-is('Film')")
     assert "layer=film" in page.url
     context.close()

@@ -53,12 +53,12 @@ def draw_ghosts(  # noqa: PLR0913 - all but three are named
     view = f"{ink} {label('ghost_figure.view')}".strip()
     head = draw_heading(title, view, width_mm=room.width_mm, invented=subject.invented)
     parts = head if room.headed else []
-    parts += [_picture(coverage, plot, size_mm=size_mm), *frame_of(plot)]
+    parts += [_picture(coverage, plot, size_mm=size_mm), *frame_of(plot, lead_mm=room.lead_mm)]
     parts += [part for ghost in ghosts for part in _framed(ghost, plot)]
     parts += _legend(plot)
     return finish(
         parts,
-        size_mm=(room.width_mm, plot.box.bottom + (17.0 + MARGIN_MM / 2 if room.headed else 11.0)),
+        size_mm=(room.width_mm, plot.box.bottom + room.foot_mm + (MARGIN_MM / 2 if room.headed else 0.0)),
         title=title,
         alt=label("ghost_figure.alt", name=subject.name, count=len(ghosts)),
     )

@@ -65,10 +65,17 @@ class Room:
     top_mm: float
     most_high_mm: float
     headed: bool
+    lead_mm: float
+    """How far the words at the lead edge stand below those at its sides."""
+
+    @property
+    def foot_mm(self) -> float:
+        """Below the sheet."""
+        return 17.0 if self.headed else 11.0 + self.lead_mm
 
 
-ON_PAPER = Room(width_mm=260.0, top_mm=HEAD_MM + 6.0, most_high_mm=190.0, headed=True)
-ON_SCREEN = Room(width_mm=112.0, top_mm=8.0, most_high_mm=110.0, headed=False)
+ON_PAPER = Room(width_mm=260.0, top_mm=HEAD_MM + 6.0, most_high_mm=190.0, headed=True, lead_mm=0.0)
+ON_SCREEN = Room(width_mm=112.0, top_mm=8.0, most_high_mm=110.0, headed=False, lead_mm=3.6)
 
 
 def colours_of(steps: int) -> list[str]:
@@ -104,16 +111,17 @@ def draw_sheet_map(  # noqa: PLR0913 - all but two are named
     parts = head if room.headed else []
     if field.empty:
         parts += [
-            *frame_of(plot),
+            *frame_of(plot, lead_mm=room.lead_mm),
             text(label(words.empty), (plot.box.left + 4, plot.box.top + 6), size=3.0),
         ]
     else:
         dots = coarser(field, MOST_DOTS)
-        parts += [_picture(dots, plot, bounds), _lines(field, plot, bounds), *frame_of(plot)]
+        parts += [_picture(dots, plot, bounds), _lines(field, plot, bounds, median=room.headed)]
+        parts += frame_of(plot, lead_mm=room.lead_mm)
         parts += [*_extremes(plot, field), *_scale(plot, bounds, words)]
-        parts += _notes(plot, field, steps=len(bounds) - 1)
+        parts += _notes(plot, field, steps=len(bounds) - 1, median=room.headed)
         parts += [_fineness(plot, dots, words)] if room.headed else []
-    size_mm = (room.width_mm, plot.box.bottom + (17.0 if room.headed else 11.0))
+    size_mm = (room.width_mm, plot.box.bottom + room.foot_mm)
     return finish([part for part in parts if part], size_mm=size_mm, title=title, alt=_alt(subject, field, words))
 
 
@@ -141,12 +149,12 @@ def _picture(dots: Field, plot: Plot, bounds: tuple[float, ...]) -> str:
     return element("image", href=address, **place, **look)
 
 
-def _lines(field: Field, plot: Plot, bounds: tuple[float, ...]) -> str:
-    """Fine lines between the steps and a heavy one at the median, dark with a light edge so that both ends show."""
+def _lines(field: Field, plot: Plot, bounds: tuple[float, ...], *, median: bool) -> str:
+    """Fine lines between the steps, and a heavy one at the median, dark with a light edge so that both ends show."""
     nodes = coarser(field, MOST_NODES)
     known = np.where(nodes.image, nodes.film_um, np.nan)
     fine = "".join(_way(known, plot, level) for level in bounds[1:-1])
-    heavy = _way(known, plot, field.median_um)
+    heavy = _way(known, plot, field.median_um) if median else ""
     parts = [element("path", d=fine, stroke=INK, stroke_width=0.12)] if fine else []
     for colour, width in ((PAPER, 0.9), (INK, 0.45)):
         parts += [element("path", d=heavy, stroke=colour, stroke_width=width)] if heavy else []
@@ -164,7 +172,7 @@ def _way(known: Array, plot: Plot, level: float) -> str:
     return "".join(f"M{spot(a)}L{spot(b)}" for a, b in contour(known, level))
 
 
-def frame_of(plot: Plot) -> list[str]:
+def frame_of(plot: Plot, *, lead_mm: float = 0.0) -> list[str]:
     """The edge of the sheet, heavy at the lead; millimetres on both axes; which side is which."""
     left, top, right, bottom = plot.box
     parts = [line([(left, bottom), (left, top), (right, top), (right, bottom)], stroke=FAINT, stroke_width=0.25)]
@@ -181,7 +189,13 @@ def frame_of(plot: Plot) -> list[str]:
     base = bottom + 7.8
     parts.append(text(label("film_figure.operator-side"), (left, base), size=TITLE_MM, bold=True))
     parts.append(
-        text(label("film_figure.lead-edge"), ((left + right) / 2, base), size=TITLE_MM, bold=True, anchor="middle")
+        text(
+            label("film_figure.lead-edge"),
+            ((left + right) / 2, base + lead_mm),
+            size=TITLE_MM,
+            bold=True,
+            anchor="middle",
+        )
     )
     parts.append(text(label("film_figure.gear-side"), (right, base), size=TITLE_MM, bold=True, anchor="end"))
     return parts
@@ -229,12 +243,15 @@ def _scale(plot: Plot, bounds: tuple[float, ...], of: MapWords) -> list[str]:
     return parts
 
 
-def _notes(plot: Plot, field: Field, *, steps: int) -> list[str]:
+def _notes(plot: Plot, field: Field, *, steps: int, median: bool) -> list[str]:
     """Below the scale: the heavy line, what stays white."""
     left = plot.box.right + 8.0
     y = plot.box.top + 4.0 + _SWATCH_MM * steps + 9.0
-    parts = [line([(left, y), (left + 6.0, y)], stroke=INK, stroke_width=0.45)]
-    parts.append(text(label("film_figure.median", um=f"{field.median_um:.3g}"), (left + 8.0, y + 0.8), size=_NUMBER_MM))
+    parts = []
+    if median:
+        words = label("film_figure.median", um=f"{field.median_um:.3g}")
+        parts.append(line([(left, y), (left + 6.0, y)], stroke=INK, stroke_width=0.45))
+        parts.append(text(words, (left + 8.0, y + 0.8), size=_NUMBER_MM))
     if not field.image.all():
         frame = {"x": float(left), "y": float(y + 4.0), "width": 6.0, "height": 3.6}
         parts.append(element("rect", fill=PAPER, stroke=FAINT, stroke_width=0.2, **frame))
