@@ -8,6 +8,7 @@ from filmsplit.web.pages import (
     home,
     job_log,
     job_set,
+    job_try,
     jobs,
     looks,
     pairing,
@@ -23,7 +24,7 @@ from filmsplit.web.pages import (
 )
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
-JOB_PAGES = (jobs, job_set, job_log)
+JOB_PAGES = (jobs, job_set, job_log, job_try)
 PRESS_PAGES = (presses, press, place)
 LATER = (*PRESS_PAGES, rollers, *JOB_PAGES, *ROUND_PAGES, history, words, looks, pairing, admitted)
 ROUTERS = tuple(page.router for page in (home, *LATER))

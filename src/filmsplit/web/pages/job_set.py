@@ -28,6 +28,8 @@ router = APIRouter(include_in_schema=False)
 
 TOLD = ("where", "coverage", "title", "ink", "stock", "run", "aim", "density", "saturation", "rate")
 """The fields that tell a job; an address holds no others."""
+STOOD = ("keys", "sweep", "remarks")
+"""Where keys and sweep came to stand, and what else was moved: filled in where the job is logged."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +74,7 @@ def set_page(request: Request) -> Response:
         found = _set(bench.shop, sent)
     except Refusal as refusal:
         return bench.show(request, jobs_page(bench.shop, sent, problems=refusal.problems), status=422)
-    return bench.show(request, _page(found, sent))
+    return bench.show(request, _page(found, sent, stood=_told(request, STOOD)))
 
 
 @router.get("/jobs/set/sheet.pdf")
@@ -83,8 +85,12 @@ def set_paper(request: Request) -> Response:
 
 
 def _sent(request: Request) -> dict[str, str]:
+    return _told(request, TOLD)
+
+
+def _told(request: Request, names: tuple[str, ...]) -> dict[str, str]:
     told = bounded(request.query_params)
-    return {name: told[name] for name in TOLD if told.get(name)}
+    return {name: told[name] for name in names if told.get(name)}
 
 
 def _set(shop: Shop, sent: Mapping[str, str]) -> Set:
@@ -92,7 +98,7 @@ def _set(shop: Shop, sent: Mapping[str, str]) -> Set:
     return set_job(str(kept.path), work_in(sent), asked_in(sent, unit=unit), records=shop.records)
 
 
-def _page(found: Set, sent: dict[str, str]) -> SetPage:
+def _page(found: Set, sent: dict[str, str], *, stood: dict[str, str]) -> SetPage:
     unit = found.answer.units[0]
     sheet = sheet_of(found, unit)
     curve = found.studies[0].question.curve
@@ -113,7 +119,7 @@ def _page(found: Set, sent: dict[str, str]) -> SetPage:
         dense=any(key.density is not None for key in unit.keys),
         curve="" if sheet.curve is None else sheet.curve.svg,
         query=urlencode(sent),
-        sent=sent | as_set,
+        sent=sent | as_set | stood,
         key=new_key(),
     )
 
