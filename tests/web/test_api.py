@@ -8,12 +8,15 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 import jsonschema
 import pytest
 
+from filmsplit.actions.kept_work import keep_work
+from filmsplit.actions.shop import Shop
 from filmsplit.formats.press_file import load
 from filmsplit.web.api import app as api
 from filmsplit.web.pages import every as pages
@@ -21,6 +24,7 @@ from filmsplit.web.session import TOKEN_HEADER
 from filmsplit.web.shop_mode.access import Access
 from filmsplit.web.shop_mode.door import COOKIE
 from filmsplit.web.shop_mode.people import Role
+from formats.made_tickets import jdf
 from web.make_api_examples import answers
 from web.served import Visit
 from web.test_rounds import begun, read, through
@@ -185,6 +189,7 @@ def test_every_page_that_changes_something_is_reached_by_a_form(tmp_path: Path) 
     at_heron.send("/presses/bring", press="heron")
     at_heron.send("/presses/heron/register")
     at_heron.send("/presses/bring", press="wagtail")  # a press whose rollers are not on the register yet
+    keep_work(Shop(tmp_path), BytesIO(jdf([0.2, 0.4])), name="ticket.jdf")
     forms = forms_of(stranger) | forms_of(at_heron)
     begun(at_heron)
     forms |= forms_of(at_heron)

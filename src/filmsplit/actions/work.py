@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
-from pathlib import Path
+from pathlib import Path, PurePath
 
 import numpy as np
 
@@ -29,6 +29,8 @@ from filmsplit.formats.coverage_options import CoverageOptions, CoverageRead, Pr
 from filmsplit.formats.coverage_typed import typed_coverage
 from filmsplit.formats.ink_zones_reader import read_ink_zones
 from filmsplit.formats.pdf.asked import PdfAsked
+from filmsplit.formats.work_look import strange_coverage, strange_ink_zones, strange_size_mm
+from filmsplit.formats.work_store import named
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.press import Press, Unit
 from filmsplit.simulation.from_press import ink_network, width_of
@@ -46,12 +48,14 @@ class WorkAsked:
     ``what`` is one or more paths (a plate-setter often writes one file an ink), or percents by zone as a person types
     them.
 
+    ``names``: what to call the files, which somebody then brought to a page: each is read in a process of its own.
     ``only_typed``: ``what`` came from a page and is figures, whatever files there may be: it is never made into a path.
     ``sheet_mm`` is (length in the direction of travel, width), the largest the press takes unless told; ``lead_mm``
     and ``side_mm`` are the work's place on the sheet: at its lead edge and in its middle unless told.
     """
 
     what: tuple[str, ...]
+    names: tuple[str, ...] = ()
     only_typed: bool = False
     sheet_mm: tuple[float, float] | None = None
     gripper_mm: float = 0.0
@@ -76,7 +80,12 @@ class WorkAsked:
     @property
     def title(self) -> str:
         """What to call the work where nobody names it."""
-        return "" if self.is_typed else Path(self.what[0]).stem
+        return "" if self.is_typed else PurePath(self.called[0]).stem
+
+    @property
+    def called(self) -> tuple[str, ...]:
+        """What a person calls the files."""
+        return self.names or tuple(Path(each).name for each in self.what)
 
     @property
     def paths(self) -> tuple[Path, ...]:
@@ -123,7 +132,11 @@ class Work:
 def read_work(asked: WorkAsked, press: Press, unit: Unit) -> Work:
     """Read the work and lay it on the plate of ``unit``. :class:`Refusal` with what stands in the way."""
     on = _OnPress(press=press, unit=unit, asked=asked)
-    read = _read(asked, on)
+    names = _names(asked)
+    try:
+        read = _read(asked, on)
+    except Refusal as refusal:
+        raise Refusal(named(refusal.problems, names)) from refusal
     plate, plates, notices = on.plate, [], list(read.notices)
     for each in read.maps:
         placed, told = place(each, read.placement, plate)
@@ -136,8 +149,13 @@ def read_work(asked: WorkAsked, press: Press, unit: Unit) -> Work:
         placement=read.placement,
         sheet=on.sheet,
         picture_mm=read.picture_mm,
-        notices=tuple(notices),
+        notices=named(tuple(notices), names),
     )
+
+
+def _names(asked: WorkAsked) -> dict[str, str]:
+    """What to call the paths of files that have names of their own."""
+    return dict(zip(asked.what, asked.names, strict=True)) if asked.names else {}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -168,7 +186,7 @@ def _read(asked: WorkAsked, on: _OnPress) -> _Read:
 
 def _ticket(asked: WorkAsked, path: Path, *, on: _OnPress) -> tuple[CoverageMap, ...]:
     """The profiles of a ticket, one for each ink, its zones in the middle of the press."""
-    profiles = read_ink_zones(path)
+    profiles = strange_ink_zones(path) if asked.names else read_ink_zones(path)
     if asked.inks and len(asked.inks) != len(profiles):
         values = {"file": str(path), "inks": len(profiles), "told": len(asked.inks)}
         raise Refusal(Problem("plate-inks-do-not-fit", values))
@@ -176,7 +194,7 @@ def _ticket(asked: WorkAsked, path: Path, *, on: _OnPress) -> tuple[CoverageMap,
     made = []
     for profile, name in zip(profiles, names, strict=True):
         first_mm = (on.width_mm - profile.zone_mm * len(profile.shares)) / 2
-        zones = profile.coverage(round_mm=on.sheet.length_mm, file=path.name, first_mm=first_mm)
+        zones = profile.coverage(round_mm=on.sheet.length_mm, file=asked.called[0], first_mm=first_mm)
         made.append(_under_sheet(replace(zones, ink=name), on, spread=True))
     return tuple(made)
 
@@ -208,7 +226,8 @@ def _files(asked: WorkAsked, on: _OnPress) -> _Read:
         workers=asked.workers,
         progress=asked.progress,
     )
-    sizes_mm = [work_size_mm(path, options) for path in asked.paths]
+    size_mm, read = (strange_size_mm, strange_coverage) if asked.names else (work_size_mm, read_coverage)
+    sizes_mm = [size_mm(path, options) for path in asked.paths]
     odd = [
         path for path, size in zip(asked.paths, sizes_mm, strict=True) if not np.allclose(size, sizes_mm[0], atol=0.5)
     ]
@@ -218,7 +237,7 @@ def _files(asked: WorkAsked, on: _OnPress) -> _Read:
     placement, assumed = _placement(asked, on, size_mm=sizes_mm[0])
     down, across = zone_cuts(placement, on.zones_mm, picture_mm=sizes_mm[0])
     cut = replace(options, cuts_round_mm=down, cuts_across_mm=across)
-    reads = [read_coverage(path, cut) for path in asked.paths]
+    reads = [read(path, cut) for path in asked.paths]
     return _Read(
         maps=tuple(_named(asked, reads)),
         placement=placement,
@@ -229,17 +248,21 @@ def _files(asked: WorkAsked, on: _OnPress) -> _Read:
 
 def _named(asked: WorkAsked, reads: list[CoverageRead]) -> Iterator[CoverageMap]:
     """The maps with the inks' names: as told, as the file says, or (a file of one nameless ink) after the file."""
-    maps = [(each, path) for read, path in zip(reads, asked.paths, strict=True) for each in read.maps]
+    maps = [
+        (replace(each, source=replace(each.source, file=name)), name)
+        for read, name in zip(reads, asked.called, strict=True)
+        for each in read.maps
+    ]
     if asked.inks and len(asked.inks) != len(maps):
         values = {"file": ", ".join(asked.what), "inks": len(maps), "told": len(asked.inks)}
         raise Refusal(Problem("plate-inks-do-not-fit", values))
     if asked.inks:
         yield from (replace(each, ink=ink) for (each, _), ink in zip(maps, asked.inks, strict=True))
         return
-    for each, path in maps:
+    for each, name in maps:
         nameless = each.ink == label("artwork.page", page=each.source.page)
         alone = len(maps) == len(asked.what)
-        yield replace(each, ink=path.stem) if nameless and alone else each
+        yield replace(each, ink=PurePath(name).stem) if nameless and alone else each
 
 
 def _placement(

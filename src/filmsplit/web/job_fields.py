@@ -4,23 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from starlette.datastructures import ImmutableMultiDict
+
 from filmsplit.actions.job_asked import JobAsked
 from filmsplit.actions.shop import KeptPress, Shop, kept_press
 from filmsplit.actions.work import WorkAsked
 from filmsplit.messages import Problem, Refusal, label
+from filmsplit.web.job_work_fields import WORK, codes_in, files_in
 
 LONGEST = 200
 LONGEST_LIST = 1200
 """Characters of a list by zone: more than 80 zones of figures."""
-LISTS = frozenset({"coverage", "keys", "densities", "percents", "set_keys", "remarks"})
+LISTS = frozenset({"coverage", "keys", "densities", "percents", "set_keys", "remarks", WORK})
 UNREAD = frozenset({"-", "–", "?"})
 
 Sent = Mapping[str, str]
 
 
 def bounded(sent: Sent) -> dict[str, str]:
-    """Every field without blanks around it, none longer than anything a person types."""
-    return {name[:LONGEST]: text.strip()[: LONGEST_LIST if name in LISTS else LONGEST] for name, text in sent.items()}
+    """Every field without blanks around it, none longer than anything a person types. Several files are one field."""
+    files = " ".join(sent.getlist(WORK)) if isinstance(sent, ImmutableMultiDict) else ""
+    told = {**sent, WORK: files} if files else sent
+    return {name[:LONGEST]: text.strip()[: LONGEST_LIST if name in LISTS else LONGEST] for name, text in told.items()}
 
 
 def place_in(shop: Shop, sent: Sent) -> tuple[KeptPress, str]:
@@ -62,8 +67,12 @@ def whole_list_in(sent: Sent, name: str, *, words: str) -> tuple[float, ...]:
     return tuple(each for each in found if each is not None)
 
 
-def work_in(sent: Sent) -> WorkAsked:
-    """The typed coverage as the work."""
+def work_in(sent: Sent, *, shop: Shop | None = None) -> WorkAsked:
+    """The work: the shop's kept files where some are told, otherwise the typed coverage. :class:`Refusal`."""
+    if codes_in(sent):
+        if shop is None:
+            raise Refusal(Problem("work-not-kept", {"code": codes_in(sent)[0]}))
+        return files_in(sent, shop, number=lambda name: number_in(sent, name, words=label(f"web_works.{name}")))
     return WorkAsked(what=(sent.get("coverage", ""),), only_typed=True, inks=(sent["ink"],) if sent.get("ink") else ())
 
 

@@ -9,6 +9,7 @@ from filmsplit.web.pages import (
     job_log,
     job_set,
     job_try,
+    job_work,
     jobs,
     looks,
     pairing,
@@ -24,7 +25,7 @@ from filmsplit.web.pages import (
 )
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
-JOB_PAGES = (jobs, job_set, job_log, job_try)
+JOB_PAGES = (jobs, job_set, job_work, job_log, job_try)
 PRESS_PAGES = (presses, press, place)
 LATER = (*PRESS_PAGES, rollers, *JOB_PAGES, *ROUND_PAGES, history, words, looks, pairing, admitted)
 ROUTERS = tuple(page.router for page in (home, *LATER))

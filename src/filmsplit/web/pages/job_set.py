@@ -20,13 +20,14 @@ from filmsplit.reports.setup_sheet import SetupSheet
 from filmsplit.reports.typeset import Paper
 from filmsplit.studies.job_answer import SetKey
 from filmsplit.web.job_fields import asked_in, bounded, place_in, work_in
+from filmsplit.web.job_work_fields import PLACE, WORK
 from filmsplit.web.pages.jobs import jobs_page
 from filmsplit.web.pages.rounds import new_key
 from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False)
 
-TOLD = ("where", "coverage", "title", "ink", "stock", "run", "aim", "density", "saturation", "rate")
+TOLD = ("where", WORK, *PLACE, "coverage", "title", "ink", "stock", "run", "aim", "density", "saturation", "rate")
 """The fields that tell a job; an address holds no others."""
 STOOD = ("keys", "sweep", "remarks")
 """Where keys and sweep came to stand, and what else was moved: filled in where the job is logged."""
@@ -95,7 +96,7 @@ def _told(request: Request, names: tuple[str, ...]) -> dict[str, str]:
 
 def _set(shop: Shop, sent: Mapping[str, str]) -> Set:
     kept, unit = place_in(shop, sent)
-    return set_job(str(kept.path), work_in(sent), asked_in(sent, unit=unit), records=shop.records)
+    return set_job(str(kept.path), work_in(sent, shop=shop), asked_in(sent, unit=unit), records=shop.records)
 
 
 def _page(found: Set, sent: dict[str, str], *, stood: dict[str, str]) -> SetPage:

@@ -110,7 +110,7 @@ def _opened(shop: Shop, sent: Mapping[str, str]) -> OnTrial:
     files = tuple(path.stat().st_mtime_ns if path.exists() else 0 for path in (kept.path, shop.records))
     key = (str(kept.path), files, tuple(sorted(told.items())))
     return TRIALS.opened(
-        key, lambda: set_job(str(kept.path), work_in(told), asked_in(told, unit=unit), records=shop.records)
+        key, lambda: set_job(str(kept.path), work_in(told, shop=shop), asked_in(told, unit=unit), records=shop.records)
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import ClassVar
 
 from fastapi import APIRouter
@@ -17,6 +17,7 @@ from filmsplit.records.jobs import JobRecord
 from filmsplit.web.addresses import job_address
 from filmsplit.web.job_fields import bounded
 from filmsplit.web.render import bench_of
+from filmsplit.web.work_rows import JobFiles, files_of
 
 router = APIRouter(include_in_schema=False)
 
@@ -26,7 +27,8 @@ MOST = 40
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobsPage:
-    """The form of a job, with what was filled in and what is wrong with it; ``places`` are where it can be printed."""
+    """The form of a job, with what was filled in and what is wrong with it; ``places`` are where it can be printed,
+    ``carried`` what goes along while a file is brought."""
 
     template: ClassVar[str] = "jobs.html"
     place: ClassVar[str] = "jobs"
@@ -34,6 +36,8 @@ class JobsPage:
     places: tuple[tuple[str, str], ...]
     jobs: tuple[tuple[JobRecord, str], ...]
     sent: Mapping[str, str]
+    files: JobFiles = field(default_factory=JobFiles)
+    carried: tuple[tuple[str, str], ...] = ()
     problems: tuple[Problem, ...] = ()
 
     @property
@@ -49,19 +53,29 @@ def jobs(request: Request) -> Response:
 
 
 def jobs_page(shop: Shop, sent: Mapping[str, str], *, problems: tuple[Problem, ...] = ()) -> JobsPage:
-    """The form with what was ``sent`` in it."""
+    """The form with what was ``sent`` in it; a job of files has the title of the first until it is named."""
+    files = files_of(shop, sent)
+    title = sent.get("title") or files.title
     return JobsPage(
         places=tuple(_places(shop)),
         jobs=tuple((each, job_address(each.code)) for each in find(shop.records, most=MOST)),
-        sent=sent,
+        sent={**sent, "title": title},
+        files=files,
+        carried=tuple((name, text) for name, text in sent.items() if text),
         problems=problems,
     )
 
 
 def _places(shop: Shop) -> Iterator[tuple[str, str]]:
+    """Every unit with a fountain; and a press of several with all of them, the inks in turn."""
     for kept in kept_presses(shop):
-        for unit in () if kept.press is None else kept.press.units:
-            if kept.press is not None and unit.fountain is not None:
-                zones = len(unit.fountain.zone_widths_mm)
-                name = kept.press.name or kept.press.id
-                yield f"{kept.name}/{unit.id}", label("web_jobs.at", press=name, unit=unit.id, zones=zones)
+        if kept.press is None:
+            continue
+        name = kept.press.name or kept.press.id
+        fountains = [(unit.id, unit.fountain) for unit in kept.press.units if unit.fountain is not None]
+        for id, fountain in fountains:
+            zones = len(fountain.zone_widths_mm)
+            yield f"{kept.name}/{id}", label("web_jobs.at", press=name, unit=id, zones=zones)
+        if len(fountains) > 1:
+            units = ", ".join(id for id, _ in fountains)
+            yield f"{kept.name}/", label("web_works.all_units", press=name, units=units)
