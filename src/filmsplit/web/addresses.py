@@ -39,3 +39,10 @@ def reading_address(number: int, *, contact: str) -> str:
 def job_address(code: str) -> str:
     """A job on record, by the code that stands on its paper."""
     return f"/jobs/logged/{quote(code, safe='')}"
+
+
+def register_address(press: str = "", *, paper: bool = False) -> str:
+    """The rollers of the register, of one press where one is named; the folder of that press's papers."""
+    if paper:
+        return f"/rollers/on/{quote(press, safe='')}"
+    return "/rollers" + (f"?on={quote(press, safe='')}" if press else "")
