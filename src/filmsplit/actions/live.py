@@ -22,10 +22,12 @@ MOST_JOBS, MOST_KEYS = 8, 4
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class OnTrial:
-    """A job that is tried. ``key`` is what it is kept by, ``found`` the job as it was set."""
+    """An ink of a job that is tried. ``key`` is what it is kept by, ``found`` the job as it was set, ``number`` which
+    of its inks, from 1."""
 
     key: Hashable
     found: Set
+    number: int
     job: LiveJob
 
 
@@ -37,6 +39,7 @@ class Trials:
     One train is solved at a time, and one refined at a time: the cores are for those who drag.
     """
 
+    _sets: Kept[Set] = field(default_factory=lambda: Kept[Set](MOST_JOBS))
     _jobs: Kept[OnTrial] = field(default_factory=lambda: Kept[OnTrial](MOST_JOBS))
     _keys: Kept[LiveKeys] = field(default_factory=lambda: Kept[LiveKeys](MOST_KEYS))
     _failed: Kept[bool] = field(default_factory=lambda: Kept[bool](4 * MOST_KEYS))
@@ -44,9 +47,12 @@ class Trials:
     _solving: threading.Lock = field(default_factory=threading.Lock)
     _refining: threading.Lock = field(default_factory=threading.Lock)
 
-    def opened(self, key: Hashable, setting: Callable[[], Set]) -> OnTrial:
-        """The job of a key, set by ``setting`` where it is not there yet; :class:`Refusal` as that."""
-        return self._jobs.get(key, lambda: _on_trial(key, setting()))
+    def opened(self, key: Hashable, setting: Callable[[], Set], *, number: int = 1) -> OnTrial:
+        """An ink (the first where there is none of that number) of the job of a key, which is set by ``setting`` where
+        it is not there yet; :class:`Refusal` as that."""
+        found = self._sets.get(key, setting)
+        place = number if 1 <= number <= len(found.studies) else 1
+        return self._jobs.get((key, place), lambda: _on_trial((key, place), found, number=place))
 
     def answer(self, trial: OnTrial, moved: Moved, *, fine: bool = False) -> LiveAnswer:
         """What the sheet does with these settings; :class:`Refusal` where they cannot be set.
@@ -93,8 +99,8 @@ class Trials:
                 self._failed.get(key, lambda: True)
 
 
-def _on_trial(key: Hashable, found: Set) -> OnTrial:
-    return OnTrial(key=key, found=found, job=live_job(found.studies[0], job=found.studies))
+def _on_trial(key: Hashable, found: Set, *, number: int) -> OnTrial:
+    return OnTrial(key=key, found=found, number=number, job=live_job(found.studies[number - 1], job=found.studies))
 
 
 def _settled(trial: OnTrial, moved: Moved, *, cells: Cells) -> LiveAnswer:

@@ -16,14 +16,15 @@ from starlette.responses import JSONResponse, Response
 from filmsplit.actions.live import OnTrial, Trials
 from filmsplit.actions.live_words import ZoneWords, aim_words, remarks_of, said_of, summary_of, zones_of
 from filmsplit.actions.setup import set_job
+from filmsplit.actions.setup_words import unit_heading
 from filmsplit.actions.shop import Shop
 from filmsplit.figures.sheet_steps import BOUNDS, COLOURS, sheet_steps
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.studies.live_answer import LiveAnswer
 from filmsplit.studies.live_job import Moved
 from filmsplit.web.forms import ours
-from filmsplit.web.job_fields import asked_in, bounded, place_in, work_in
-from filmsplit.web.pages.job_set import TOLD
+from filmsplit.web.job_fields import asked_in, bounded, count_in, place_in, work_in
+from filmsplit.web.pages.job_set import INK, TOLD
 from filmsplit.web.pages.jobs import jobs_page
 from filmsplit.web.render import bench_of
 from filmsplit.web.try_fields import YES, Slider, key_sliders, moved_in, stroke_slider, sweep_slider
@@ -44,7 +45,7 @@ class TryPage:
 
     job: str
     press: str
-    unit: str
+    heading: str
     invented: bool
     told: Mapping[str, str]
     sheet_mm: tuple[float, float]
@@ -108,14 +109,18 @@ def _opened(shop: Shop, sent: Mapping[str, str]) -> OnTrial:
     told = _told(sent)
     kept, unit = place_in(shop, told)
     files = tuple(path.stat().st_mtime_ns if path.exists() else 0 for path in (kept.path, shop.records))
-    key = (str(kept.path), files, tuple(sorted(told.items())))
+    key = (str(kept.path), files, tuple(sorted((name, text) for name, text in told.items() if name != INK)))
+    number = count_in({INK: sent.get(INK, "")}, INK, words=label("web_jobs.ink"))
     return TRIALS.opened(
-        key, lambda: set_job(str(kept.path), work_in(told, shop=shop), asked_in(told, unit=unit), records=shop.records)
+        key,
+        lambda: set_job(str(kept.path), work_in(told, shop=shop), asked_in(told, unit=unit), records=shop.records),
+        number=number or 1,
     )
 
 
 def _told(sent: Mapping[str, str]) -> dict[str, str]:
-    return {name: sent[name] for name in TOLD if sent.get(name)}
+    """The fields that tell the job, and which of its inks."""
+    return {name: sent[name] for name in (*TOLD, INK) if sent.get(name)}
 
 
 def _answer(trial: OnTrial, sent: Mapping[str, str], *, moved: Moved) -> LiveAnswer:
@@ -135,7 +140,7 @@ def _page(
     return TryPage(
         job=found.answer.title,
         press=found.press.name or found.press.id,
-        unit=job.setting.unit.id,
+        heading=unit_heading(found.answer, found.answer.units[trial.number - 1], press=found.press),
         invented=found.press.invented,
         told=told,
         sheet_mm=(job.setting.sheet.length_mm, job.setting.sheet.width_mm),
