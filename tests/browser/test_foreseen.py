@@ -13,6 +13,7 @@ from browser.chromium import DESK, LIGHTS, SCREENS, TABLET, Screen
 from browser.looking import eyes
 from browser.served import serving
 from filmsplit.actions.demo_works import works, write_work
+from filmsplit.messages import label
 from web.served import Visit
 from web.test_job_files import bring
 
@@ -84,8 +85,35 @@ def test_it_is_looked_at_from_nearer(chromium: Browser, poster: tuple[str, str],
         page.click("[data-do=whole]")
         page.hover("#seen")
         page.mouse.wheel(0, -100)
+        page.wait_for_timeout(100)
+        assert scale(page) == 1, "the page moves on until the sheet was touched"
+        page.focus("#seen")
+        page.hover("#seen")
+        page.mouse.wheel(0, -100)
         page.wait_for_function("document.getElementById('seen').dataset.scale === '1.20'")
         assert seeing.wrong() == []
+
+
+def test_what_lies_over_it_changes_at_the_same_place(chromium: Browser, poster: tuple[str, str]) -> None:
+    address, path = poster
+    with eyes(chromium, address, screen=DESK, light="light") as seeing:
+        seeing.go(path)
+        page = seeing.page
+        page.evaluate("window.same = true")
+        for way in ("nearer", "nearer", "up", "left"):
+            page.click(f"[data-do={way}]")
+        near = (part(page) or "").split()[:2]
+        for name, layer in (("Film", "film"), ("Ghosts", "ghost")):
+            page.click(f"nav.choices a:text-is('{name}')")
+            page.wait_for_url(f"**layer={layer}**")
+            assert (part(page) or "").split()[:2] == near
+            assert page.locator("nav.choices a[aria-current]").inner_text() == name
+            assert (label("legend.um", value="").strip() in page.inner_text("#legend")) is (layer == "film")
+        assert page.evaluate("window.same")
+        assert seeing.wrong() == []
+        page.click("nav.choices a:text-is('Density')")
+        page.wait_for_selector(".stated")
+        assert page.evaluate("window.same === undefined"), "what cannot be shown is said on a page of its own"
 
 
 def test_without_a_script_the_whole_sheet_is_there(chromium: Browser, poster: tuple[str, str]) -> None:

@@ -10,12 +10,15 @@ from urllib.parse import parse_qsl, urlencode, urlsplit
 import numpy as np
 import pytest
 
+from filmsplit.actions.cures import HELPS
 from filmsplit.actions.demo_works import works, write_work
 from filmsplit.actions.foresee import Foreseen, density_difference, printed_density
 from filmsplit.actions.foresee_words import cause_words, place_words, remarks_of, strength_words
+from filmsplit.actions.foreseen_legend import Layer, legend_of
 from filmsplit.actions.shop import Shop
 from filmsplit.ink.density import DensityCurve
 from filmsplit.messages import label
+from filmsplit.web.pages import job_foreseen
 from filmsplit.web.pages.job_foreseen import SHEETS
 from reports.pages import pages
 from web.served import Visit
@@ -73,6 +76,19 @@ def test_each_layer_is_a_picture_of_its_own(poster: tuple[Visit, dict[str, str]]
     assert label("film_figure.scale") not in visit.page(address(told, layer="../etc/passwd"))
 
 
+@pytest.mark.parametrize("layer", Layer)
+def test_the_legend_tells_figures_with_their_units(poster: tuple[Visit, dict[str, str]], layer: Layer) -> None:
+    """As the action tells them; a solid with the film aimed at reads the density that was asked for."""
+    visit, told = poster
+    known = told | {"saturation": "2", "rate": "1.1", "density": "1.4"}
+    text = plain(visit.page(address(known, layer=layer.value)))
+    legend = legend_of(found_of(visit, known), 0, layer)
+    assert legend
+    assert all(f"{name} {value}" in text for name, value in legend)
+    if layer is Layer.DENSITY:
+        assert f"{label('legend.aim_density')} {label('legend.density', value='1.40')}" in text
+
+
 def test_density_over_the_artwork_is_murray_davies() -> None:
     """A solid of 1.4 D at 50 %: -log10(1 - 0.5 (1 - 10^-1.4)) = 0.2841 D (Murray 1936, by hand)."""
     curve = DensityCurve(2.0, -np.log(1 - 1.4 / 2.0))
@@ -91,17 +107,45 @@ def test_cures_are_tried_on_asking(poster: tuple[Visit, dict[str, str]]) -> None
     assert cures is not None
     assert cures.cures[0].words in unescape(text)
     assert all(each.words in unescape(text) for each in cures.refused)
-    assert label("web_foreseen.after") in text
+    assert label("web_foreseen.after", cure=cures.cures[0].words) in unescape(text)
     assert text.count("<svg") == 3, "the layer, the sheet as it is beside it cured"
     paper = visit.client.get(address(told, cures="yes").replace("foreseen?", "foreseen/sheet.pdf?"))
     assert paper.headers["content-type"] == "application/pdf"
     assert cures.cures[0].words.split()[0] in " ".join(page.text for page in pages(paper.content))
 
 
+def test_any_cure_that_helps_can_be_seen(poster: tuple[Visit, dict[str, str]]) -> None:
+    visit, told = poster
+    cures = found_of(visit, told, cures=True).answer.cures
+    assert cures is not None
+    helpful = [each for each in cures.cures if each.gain >= HELPS]
+    assert len(helpful) > 1
+    first = visit.page(address(told, cures="yes"))
+    links = [unescape(each) for each in re.findall(r'href="(/jobs/foreseen[^"]+cure=\d+#after)"', first)]
+    assert len(links) == len(helpful)
+    second = visit.page(links[1])
+    assert label("web_foreseen.after", cure=helpful[1].words) in unescape(second)
+    assert first.partition('id="after"')[2] != second.partition('id="after"')[2]
+    assert 'id="after"' not in visit.page(address(told, cures="yes", cure=str(len(cures.cures))))
+    visit.page(address(told, cures="yes", cure="x"), status=422)
+
+
+def test_cures_are_tried_from_the_sheet_that_is_there(
+    poster: tuple[Visit, dict[str, str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With other allowances only the cures are tried anew; the job is not set again."""
+    visit, told = poster
+    found_of(visit, told)
+    monkeypatch.setattr(job_foreseen, "foresee", None)
+    assert found_of(visit, told | {"may": "trim"}, cures=True).answer.cures is not None
+
+
 def test_typed_coverage_has_no_ghosts_to_judge_but_a_film(poster: tuple[Visit, dict[str, str]]) -> None:
     visit, _ = poster
     text = visit.page(address({"where": "heron/A", "coverage": "10x20", "title": "Typed"}, layer="film"))
     assert label("film_figure.scale") in text
+    assert label("web_foreseen.by_zone") in plain(text)
+    assert label("web_foreseen.by_zone") not in plain(visit.page(address(poster[1])))
 
 
 def test_what_may_be_done_is_told(poster: tuple[Visit, dict[str, str]]) -> None:

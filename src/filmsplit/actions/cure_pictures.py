@@ -1,10 +1,10 @@
-"""The sheet with the best cure, beside the pictures of the sheet as it is: one file for each print of an ink."""
+"""The sheet with a cure, beside the pictures of the sheet as it is: one file for each print of an ink."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from filmsplit.actions.cures import cure_words
+from filmsplit.actions.cures import HELPS, cure_words
 from filmsplit.actions.draw import picture_problems, write_picture
 from filmsplit.actions.foresee import MOST_SHOWN, Foreseen
 from filmsplit.figures.drawing import Drawing
@@ -40,10 +40,16 @@ def write_cured(found: Foreseen, target: Path, *, over: bool) -> tuple[Path, ...
     return tuple(written)
 
 
-def cured_drawings(found: Foreseen, *, room: Room = ON_PAPER) -> tuple[Drawing, ...]:
-    """The sheet with the best cure, a drawing for each print of an ink; none where nothing helps or nobody asked."""
-    best = None if found.cures is None else found.cures.best
-    return () if best is None else tuple(_drawing(found, best, setting, room=room) for setting in best.cure.settings)
+def cured_drawings(found: Foreseen, *, number: int = 1, room: Room = ON_PAPER) -> tuple[Drawing, ...]:
+    """The sheet with a cure, the best unless told by its number, a drawing for each print of an ink; none where that
+    does not help or nobody asked."""
+    tried = () if found.cures is None else found.cures.found.tried[number - 1 : number]
+    return tuple(
+        _drawing(found, each, setting, room=room)
+        for each in tried
+        if each.gain >= HELPS
+        for setting in each.cure.settings
+    )
 
 
 def _named(target: Path, end: str) -> Path:

@@ -145,6 +145,12 @@ def foresee(  # noqa: PLR0913  (all but three are named and have defaults)
     return Foreseen(answer=answer, job=job, maps=maps, cures=cures)
 
 
+def with_cures(found: Foreseen, work: WorkAsked, allowed: Allowed) -> Foreseen:
+    """The same sheet, with what can be done about its ghosts tried. :class:`Refusal` as :func:`cures_of`."""
+    cures = cures_of(found.job, _allowed(allowed, work))
+    return replace(found, answer=replace(found.answer, cures=cures.answer), cures=cures)
+
+
 def _allowed(allowed: Allowed, work: WorkAsked) -> Allowed:
     """With what the work itself says: its gripper margin, and whether its back is on the same plate."""
     return replace(allowed, gripper_mm=work.gripper_mm, backed=work.style is not WorkStyle.SHEETWISE)

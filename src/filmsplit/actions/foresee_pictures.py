@@ -10,7 +10,9 @@ from filmsplit.actions.foresee import MOST_SHOWN, Foreseen, InkForeseen, printed
 from filmsplit.figures.drawing import Drawing
 from filmsplit.figures.ghosts import GhostFrame, draw_ghosts
 from filmsplit.figures.heading import subject_of
+from filmsplit.figures.sheet_field import Field, field_of
 from filmsplit.figures.sheet_map import DENSITY, ON_PAPER, Room, draw_sheet_map
+from filmsplit.ink.density import DensityCurve
 from filmsplit.messages import Problem
 from filmsplit.studies.job_study import JobStudy
 
@@ -76,6 +78,15 @@ def density_drawing(found: Foreseen, place: int, *, room: Room = ON_PAPER) -> Dr
         room=room,
         words=DENSITY,
     )
+
+
+def image_field(found: Foreseen, place: int, *, curve: DensityCurve | None = None) -> Field:
+    """The films on the image of the ink at ``place``, µm; with ``curve`` what they read there, D."""
+    study = found.job.studies[place]
+    sheet, (rows, columns) = study.setting.sheet, _under_sheet(study)
+    films_um, coverage = found.maps[place].film_um[rows, columns], study.zoned.demand.coverage[rows, columns]
+    values = films_um if curve is None else printed_density(films_um, coverage, curve=curve)
+    return field_of(values, coverage=coverage, size_mm=(sheet.length_mm, sheet.width_mm))
 
 
 def _under_sheet(study: JobStudy) -> tuple[slice, slice]:

@@ -16,7 +16,8 @@ TICKED = ("trim", "any_grain", "guide", "second_pass", "timing")
 USUAL = frozenset({"trim", "guide", "second_pass"})
 """Ticked where nobody told."""
 OTHER = "other"
-ALLOWED = ("visible", "may", "stroke_low", "stroke_high", OTHER)
+VISIBLE = "visible"
+ALLOWED = (VISIBLE, "may", "stroke_low", "stroke_high", OTHER)
 """The fields; ``may`` are the words ticked and one more that is none: a form with nothing ticked tells that too."""
 
 

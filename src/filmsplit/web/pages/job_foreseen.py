@@ -15,10 +15,11 @@ from starlette.responses import Response
 from filmsplit.actions.cure_pictures import cured_drawings
 from filmsplit.actions.cure_words import cure_row
 from filmsplit.actions.cures import HELPS, CuresTold
-from filmsplit.actions.foresee import MOST_SHOWN, Foreseen, foresee
+from filmsplit.actions.foresee import MOST_SHOWN, Foreseen, foresee, with_cures
 from filmsplit.actions.foresee_paper import foreseen_sheet, none_words, threshold_words
 from filmsplit.actions.foresee_pictures import density_drawing, film_drawing, ghost_drawing
 from filmsplit.actions.foresee_words import cause_words, place_words, remarks_of, strength_words
+from filmsplit.actions.foreseen_legend import Layer, Lines, legend_of
 from filmsplit.actions.kept import Kept
 from filmsplit.actions.shop import Shop
 from filmsplit.figures.drawing import Drawing
@@ -26,7 +27,7 @@ from filmsplit.figures.sheet_map import ON_SCREEN
 from filmsplit.messages import Refusal, label
 from filmsplit.reports.foreseen_sheet import foreseen_pdf
 from filmsplit.reports.typeset import Paper
-from filmsplit.web.cure_fields import ALLOWED, OTHER, Allowances, allowances_in
+from filmsplit.web.cure_fields import ALLOWED, OTHER, VISIBLE, Allowances, allowances_in
 from filmsplit.web.forms import from_here
 from filmsplit.web.job_fields import asked_in, bounded, place_in, work_in
 from filmsplit.web.pages.job_set import TOLD
@@ -35,10 +36,10 @@ from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False, dependencies=[Depends(from_here)])
 
-LAYERS = ("ghost", "film", "density")
+LAYERS = tuple(each.value for each in Layer)
 YES = "yes"
-MOST_KEPT = 3
-"""Jobs whose sheets are kept in memory; a large one takes a hundred megabytes and more."""
+MOST_KEPT = 4
+"""Sheets that are kept in memory, with their cures or without; a large one takes a hundred megabytes and more."""
 MOST_AT_ONCE = 2
 
 Choices = tuple[tuple[str, str, bool], ...]
@@ -47,10 +48,12 @@ Choices = tuple[tuple[str, str, bool], ...]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CuresShown:
-    """Cures by trial: each a row of its table, those that cannot be done, pictures of the sheet with the best."""
+    """Cures by trial: each a row of its table with the address that shows it and whether it is shown; those that cannot
+    be done; pictures of the sheet with the one ``chosen``."""
 
     heading: str
-    rows: tuple[tuple[str, ...], ...]
+    rows: tuple[tuple[tuple[str, ...], str, bool], ...]
+    chosen: str
     notes: tuple[str, ...]
     refused: tuple[str, ...]
     after: tuple[str, ...]
@@ -74,6 +77,9 @@ class ForeseenPage:
     picture: str
     before: str
     instead: str
+    legend: Lines
+    by_zone: bool
+    more: int
     ghosts: tuple[tuple[str, ...], ...]
     none: str
     remarks: tuple[str, ...]
@@ -98,31 +104,32 @@ class _Sheets:
     def get(self, shop: Shop, sent: Mapping[str, str], *, cures: bool) -> Foreseen:
         """The sheet of a job; anew where its press or the records have changed. :class:`Refusal` as :func:`foresee`."""
         kept, unit = place_in(shop, sent)
-        times = tuple(path.stat().st_mtime_ns if path.exists() else 0 for path in (kept.path, shop.records))
+        files = (kept.path, shop.records, shop.records.with_name(f"{shop.records.name}-wal"))
+        times = tuple(path.stat().st_mtime_ns if path.exists() else 0 for path in files)
         work, asked = work_in(sent, shop=shop), asked_in(sent, unit=unit)
         told = allowances_in(sent, shop)
 
         def make() -> Foreseen:
             with self._room:
-                return foresee(
-                    str(kept.path),
-                    work,
-                    asked,
-                    visible=told.visible,
-                    records=shop.records,
-                    allowed=told.allowed if cures else None,
-                )
+                return foresee(str(kept.path), work, asked, visible=told.visible, records=shop.records)
 
-        key = (str(kept.path), times, tuple(sorted(sent.items())))
-        with_cures = self._kept.ready((*key, True))
-        return with_cures if with_cures is not None else self._kept.get((*key, cures), make)
+        def tried() -> Foreseen:
+            with self._room:
+                return with_cures(found, work, told.allowed)
+
+        job = {name: text for name, text in sent.items() if name not in ALLOWED or name == VISIBLE}
+        key = (str(kept.path), times, tuple(sorted(job.items())))
+        found = self._kept.get(key, make)
+        return self._kept.get((*key, tuple(sorted(sent.items()))), tried) if cures else found
 
 
 SHEETS = _Sheets()
 
 
 @router.get("/jobs/foreseen")
-def foreseen_page(request: Request, *, ink: int = 0, layer: str = LAYERS[0], cures: str = "") -> Response:
+def foreseen_page(
+    request: Request, *, ink: int = 0, layer: str = LAYERS[0], cures: str = "", cure: int = 1
+) -> Response:
     """The sheet of the job of the address. Nothing is recorded; what cannot be set goes back to the form."""
     bench, sent = bench_of(request), _sent(request)
     try:
@@ -134,8 +141,10 @@ def foreseen_page(request: Request, *, ink: int = 0, layer: str = LAYERS[0], cur
         ink=min(max(ink, 0), len(found.answer.inks) - 1),
         layer=layer if layer in LAYERS else LAYERS[0],
         cures=cures == YES,
+        cure=max(cure, 1),
     )
-    return bench.show(request, _page(found, asked, allowances_in(sent, bench.shop)))
+    by_zone = work_in(sent, shop=bench.shop).is_typed
+    return bench.show(request, _page(found, asked, allowances_in(sent, bench.shop), by_zone=by_zone))
 
 
 @router.get("/jobs/foreseen/sheet.pdf")
@@ -160,6 +169,7 @@ class _Asked:
     ink: int
     layer: str
     cures: bool
+    cure: int = 1
 
     def address(self, path: str = "/jobs/foreseen", **other: object) -> str:
         """Where the same is looked at with something ``other``."""
@@ -167,7 +177,7 @@ class _Asked:
         return f"{path}?{urlencode({**self.sent, **{name: value for name, value in shown.items() if value != ''}})}"
 
 
-def _page(found: Foreseen, asked: _Asked, may: Allowances) -> ForeseenPage:
+def _page(found: Foreseen, asked: _Asked, may: Allowances, *, by_zone: bool) -> ForeseenPage:
     answer, ink = found.answer, found.answer.inks[asked.ink]
     drawing, ghosts = _drawing(found, asked), _ghosts_of(found, asked)
     instead = "" if drawing else label("web_foreseen.unsettled" if not ink.settled else "web_foreseen.no_density")
@@ -187,13 +197,16 @@ def _page(found: Foreseen, asked: _Asked, may: Allowances) -> ForeseenPage:
         picture=drawing.svg if drawing is not None else "",
         before=ghosts.svg if asked.layer != LAYERS[0] or drawing is None else "",
         instead=instead,
+        legend=legend_of(found, asked.ink, Layer(asked.layer)),
+        by_zone=by_zone,
+        more=max(len(ink.ghosts) - MOST_SHOWN, 0),
         ghosts=tuple(
             (str(each.number), strength_words(each), place_words(each.at), cause_words(each))
             for each in ink.ghosts[:MOST_SHOWN]
         ),
         none=none_words(ink),
         remarks=(*(note.what for note in ink.notes), *remarks_of(ink)),
-        cures=None if answer.cures is None else _cures(found, answer.cures),
+        cures=None if answer.cures is None or not asked.cures else _cures(found, answer.cures, asked),
         may=may,
         told={name: value for name, value in asked.sent.items() if name not in ALLOWED},
         back=asked.address("/jobs/set", ink="", layer="", cures=""),
@@ -214,12 +227,14 @@ def _drawing(found: Foreseen, asked: _Asked) -> Drawing | None:
     return density_drawing(found, asked.ink, room=ON_SCREEN) if asked.layer == "density" else _ghosts_of(found, asked)
 
 
-def _cures(found: Foreseen, told: CuresTold) -> CuresShown:
+def _cures(found: Foreseen, told: CuresTold, asked: _Asked) -> CuresShown:
     helpful = [each for each in told.cures if each.gain >= HELPS]
     worse = len(told.cures) - len(helpful)
+    chosen = next((each for each in helpful if each.number == asked.cure), None)
     return CuresShown(
         heading=label("cure.heading", percent=f"{100 * told.before:.1f}"),
-        rows=tuple(map(cure_row, helpful)),
+        rows=tuple((cure_row(each), f"{asked.address(cure=each.number)}#after", each is chosen) for each in helpful),
+        chosen="" if chosen is None else chosen.words,
         notes=tuple(
             words
             for words in (
@@ -230,5 +245,5 @@ def _cures(found: Foreseen, told: CuresTold) -> CuresShown:
             if words
         ),
         refused=tuple(each.words for each in told.refused),
-        after=tuple(each.svg for each in cured_drawings(found, room=ON_SCREEN)),
+        after=tuple(each.svg for each in cured_drawings(found, number=asked.cure, room=ON_SCREEN)),
     )

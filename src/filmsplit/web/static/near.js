@@ -1,9 +1,15 @@
-// A picture is looked at from nearer: by buttons, wheel, pinch, dragging and keys. Without this script it is the whole sheet.
+// A picture is looked at from nearer: by buttons, wheel, pinch, dragging and keys; what lies over it changes in place.
+// Without this script it is the whole sheet.
 
 const seen = document.getElementById("seen");
-const drawing = seen.querySelector("svg");
+let drawing = seen.querySelector("svg");
 const tools = document.querySelector("[data-near]");
-const [left, top, width, height] = drawing.getAttribute("viewBox").split(/[ ,]+/).map(Number);
+let left, top, width, height;
+
+function measure() {
+  [left, top, width, height] = drawing.getAttribute("viewBox").split(/[ ,]+/).map(Number);
+}
+measure();
 const MOST = 12;
 const STEP = 1.5;
 
@@ -46,7 +52,9 @@ function whole() {
   show();
 }
 
+const WAYS = { left: [-0.2, 0], right: [0.2, 0], up: [0, -0.2], down: [0, 0.2] };
 const DO = { nearer: () => come(STEP), farther: () => come(1 / STEP), whole };
+for (const [way, by] of Object.entries(WAYS)) DO[way] = () => move(...by);
 for (const button of tools.querySelectorAll("button")) button.addEventListener("click", DO[button.dataset.do]);
 tools.hidden = false;
 seen.setAttribute("aria-describedby", "near-how");
@@ -54,7 +62,8 @@ seen.setAttribute("aria-describedby", "near-how");
 seen.addEventListener(
   "wheel",
   (turn) => {
-    if (scale === 1 && turn.deltaY > 0) return; // the page moves on where there is nothing farther off
+    if (document.activeElement !== seen && !turn.ctrlKey) return; // the page moves on until the sheet was touched
+    if (scale === 1 && turn.deltaY > 0) return; // and where there is nothing farther off
     turn.preventDefault();
     come(turn.deltaY < 0 ? 1.2 : 1 / 1.2, at(turn.clientX, turn.clientY));
   },
@@ -63,7 +72,7 @@ seen.addEventListener(
 
 const KEYS = {
   "+": DO.nearer, "=": DO.nearer, "-": DO.farther, 0: whole,
-  ArrowLeft: () => move(-0.2, 0), ArrowRight: () => move(0.2, 0), ArrowUp: () => move(0, -0.2), ArrowDown: () => move(0, 0.2),
+  ArrowLeft: DO.left, ArrowRight: DO.right, ArrowUp: DO.up, ArrowDown: DO.down,
 };
 seen.addEventListener("keydown", (key) => {
   const act = KEYS[key.key];
@@ -98,4 +107,32 @@ const lift = (up) => {
 };
 seen.addEventListener("pointerup", lift);
 seen.addEventListener("pointercancel", lift);
+
+// Another layer at the same place: the page with it is fetched, and what differs is put in here.
+const SAME = ["#seen", "#legend"];
+async function layer(link) {
+  const address = new URL(link.href);
+  address.searchParams.delete("cures"); // they are not asked for anew
+  const answer = await fetch(address, { headers: { accept: "text/html" } });
+  const page = answer.ok ? new DOMParser().parseFromString(await answer.text(), "text/html") : null;
+  if (!page?.querySelector("#seen svg")) {
+    location.assign(link.href); // it cannot be shown: that page says why
+    return;
+  }
+  seen.setAttribute("aria-label", page.querySelector("#seen").getAttribute("aria-label"));
+  for (const each of SAME) document.querySelector(each).replaceChildren(...page.querySelector(each).childNodes);
+  drawing = seen.querySelector("svg");
+  measure();
+  for (const each of layers.querySelectorAll("a")) each.removeAttribute("aria-current");
+  link.setAttribute("aria-current", "true");
+  history.replaceState(null, "", link.href);
+  show();
+}
+const layers = document.querySelector("[data-layers]");
+layers.addEventListener("click", (click) => {
+  const link = click.target.closest("a");
+  if (!link || click.ctrlKey || click.metaKey || click.shiftKey) return;
+  click.preventDefault();
+  layer(link).catch(() => location.assign(link.href));
+});
 show();
