@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from filmsplit.web.pages import (
     admitted,
+    explained,
+    find,
     history,
     home,
     job_log,
@@ -26,6 +28,6 @@ from filmsplit.web.pages import (
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
 JOB_PAGES = (jobs, job_set, job_work, job_log)
 PRESS_PAGES = (presses, press, place)
-LATER = (*PRESS_PAGES, rollers, *JOB_PAGES, *ROUND_PAGES, history, words, looks, pairing, admitted)
+LATER = (*PRESS_PAGES, rollers, *JOB_PAGES, *ROUND_PAGES, history, words, find, explained, looks, pairing, admitted)
 ROUTERS = tuple(page.router for page in (home, *LATER))
 """The pages. The API has its own, which only it loads."""
