@@ -2,11 +2,14 @@
 
 import cmath
 import itertools
+import re
 import sys
 from importlib import import_module
 from pathlib import Path
 
 import pytest
+
+from examples.pictures import differ
 
 FOLDER = Path(__file__).parents[2] / "docs" / "examples"
 
@@ -137,4 +140,14 @@ def test_pictures_are_up_to_date():
     gallery = import_module("make_gallery")
     assert {file.stem for file in FOLDER.glob("ex*.py")} == set(gallery.EXAMPLES)
     for name in gallery.EXAMPLES:
-        assert (gallery.PICTURES / f"{name}.svg").read_text(encoding="utf-8") == gallery.drawn(name)
+        assert differ((gallery.PICTURES / f"{name}.svg").read_text(encoding="utf-8"), gallery.drawn(name)) == "", name
+
+
+def test_a_picture_that_is_out_of_date_is_noticed():
+    kept = (FOLDER.parent / "pictures" / "examples" / "ex05_ghost.svg").read_text(encoding="utf-8")
+    curve = max(re.findall(r'\bd="(M[^"]*)"', kept), key=len)
+    points = re.findall(r"-?[\d.]+ -?[\d.]+", curve)
+    x, y = map(float, points[len(points) // 2].split())
+    assert differ(kept, kept) == ""
+    assert differ(kept, kept.replace(points[len(points) // 2], f"{x:g} {y + 0.2:g}")) != ""
+    assert differ(kept, kept.replace("settled", "unsettled")) != ""

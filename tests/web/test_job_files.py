@@ -102,8 +102,19 @@ def test_two_files_are_two_inks_named_after_the_files(shop: Visit) -> None:
     assert to.count("work=") == 2
     answer = shop.client.get(to.replace("/jobs?", "/jobs/set?"))
     assert answer.status_code == 200, answer.text
-    assert "red" in answer.text
-    assert "black" in answer.text
+    assert re.findall(r'<h2 id="ink-\d">([^·<]+?) ', answer.text) == ["red", "black"]
+    logs = set()
+    for number in ("1", "2"):
+        text = shop.client.get(f"{to.replace('/jobs?', '/jobs/set?')}&of={number}").text
+        fields = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)"', text))
+        logs.add((fields["ink"], fields["where"], fields["percents"]))
+    assert {each[0] for each in logs} == {"red", "black"}
+    assert {each[1] for each in logs} == {"heron/A"}
+    assert len({each[2] for each in logs}) == 2
+    papers = re.findall(r'href="(/jobs/set/(?:sheet|keys)\.pdf[^"]+)"', text)
+    assert len(papers) == 4
+    for paper in papers:
+        assert shop.client.get(paper.replace("&amp;", "&")).content.startswith(b"%PDF-")
 
 
 def test_turned_by_half_the_zones_change_places(shop: Visit) -> None:

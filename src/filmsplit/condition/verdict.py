@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from math import floor, log10
 from statistics import NormalDist
 
 from filmsplit.condition.glaze import Skin, skin_of
@@ -114,16 +115,22 @@ def _kept(measured: Measured, row: LimitRow) -> Problem:
 
 
 def _values(measured: Measured, row: LimitRow) -> dict[str, object]:
+    digits = _digits(measured.sigma)
     return {
         "measure": measured.measure.value,
-        "value": round(measured.value, 3),
-        "sigma": round(measured.sigma, 3),
+        "value": round(measured.value, digits),
+        "sigma": round(measured.sigma, digits),
         "unit": measured.measure.unit,
         "watch": row.watch,
         "act": row.act,
         "basis": row.basis.value,
         "source": row.source,
     }
+
+
+def _digits(sigma: float) -> int:
+    """Decimals by which an error is told with two figures; what it is the error of is told with as many."""
+    return 1 - floor(log10(sigma)) if sigma > 0 else 3
 
 
 def _problem(history: RollerHistory, *, measured: Measured, row: LimitRow, sure: bool) -> Problem:

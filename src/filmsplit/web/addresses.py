@@ -54,3 +54,10 @@ def procedure_address(id: str) -> str:
 def message_address(slug: str) -> str:
     """What a message means, by the short name printed under it."""
     return f"/messages/{quote(slug, safe='')}"
+
+
+def register_address(press: str = "", *, paper: bool = False) -> str:
+    """The rollers of the register, of one press where one is named; the folder of that press's papers."""
+    if paper:
+        return f"/rollers/on/{quote(press, safe='')}"
+    return "/rollers" + (f"?on={quote(press, safe='')}" if press else "")

@@ -23,11 +23,12 @@ from filmsplit.web.shop_mode.visitor import visitor_of
 
 TEMPLATES = Path(__file__).parent / "templates"
 
-MENU = ("today", "presses", "jobs", "rounds", "history", "words")
+MENU = ("today", "presses", "rollers", "jobs", "rounds", "history", "words")
 """The places of the menu, in the order of a day; each has its label and its address."""
 ADDRESSES = {
     "today": "/",
     "presses": "/presses",
+    "rollers": "/rollers",
     "jobs": "/jobs",
     "rounds": "/rounds",
     "history": "/history",

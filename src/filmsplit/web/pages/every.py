@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from filmsplit.web.pages import (
     admitted,
+    due,
     explained,
     find,
     history,
@@ -17,6 +18,7 @@ from filmsplit.web.pages import (
     place,
     press,
     presses,
+    register,
     rollers,
     round_contact,
     round_gate,
@@ -28,6 +30,8 @@ from filmsplit.web.pages import (
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
 JOB_PAGES = (jobs, job_set, job_work, job_log)
 PRESS_PAGES = (presses, press, place)
-LATER = (*PRESS_PAGES, rollers, *JOB_PAGES, *ROUND_PAGES, history, words, find, explained, looks, pairing, admitted)
+WORD_PAGES = (words, find, explained)
+CARE_PAGES = (register, due, rollers)
+LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, *WORD_PAGES, looks, pairing, admitted)
 ROUTERS = tuple(page.router for page in (home, *LATER))
 """The pages. The API has its own, which only it loads."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 from urllib.parse import urlencode
@@ -12,57 +12,47 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from filmsplit.actions.setup import Set, set_job
-from filmsplit.actions.setup_paper import sheet_of
+from filmsplit.actions.setup_paper import sheet_of, strip_of
 from filmsplit.actions.shop import Shop
 from filmsplit.messages import Refusal, label
+from filmsplit.reports.key_strip import key_strip_pdf
 from filmsplit.reports.setup_pdf import setup_pdf
-from filmsplit.reports.setup_sheet import SetupSheet
 from filmsplit.reports.typeset import Paper
-from filmsplit.studies.job_answer import SetKey
+from filmsplit.studies.job_answer import SetUnit
 from filmsplit.web.job_fields import asked_in, bounded, place_in, work_in
 from filmsplit.web.job_work_fields import PLACE, WORK
 from filmsplit.web.pages.jobs import jobs_page
 from filmsplit.web.pages.rounds import new_key
 from filmsplit.web.render import bench_of
+from filmsplit.web.set_sections import Section, as_set, sections_of
 
 router = APIRouter(include_in_schema=False)
 
 TOLD = ("where", WORK, *PLACE, "coverage", "title", "ink", "stock", "run", "aim", "density", "saturation", "rate")
 """The fields that tell a job; an address holds no others."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeyRow:
-    """One zone in the table. Empty where nothing is known or nothing is asked."""
-
-    zone: int
-    coverage: str
-    key: str
-    open: str
-    film: str
-    density: str
-    reached: str
+INK = "of"
+"""Which ink, from 1: for its paper, and for the log."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetPage:
-    """One ink on one unit, set; ``sent`` goes on into the form in which it is logged."""
+    """A job set, ink by ink; ``sent`` goes on into the form in which ink ``number`` is logged."""
 
     template: ClassVar[str] = "job_set.html"
     place: ClassVar[str] = "jobs"
 
-    sheet: SetupSheet
-    unit: str
-    rows: tuple[KeyRow, ...]
-    dense: bool
-    curve: str
+    job: str
+    press: str
+    invented: bool
+    sections: tuple[Section, ...]
+    number: int
     query: str
     sent: Mapping[str, str]
     key: str
 
     @property
     def title(self) -> str:
-        return label("web_set.title", job=self.sheet.job or label("web_set.untitled"))
+        return label("web_set.title", job=self.job or label("web_set.untitled"))
 
 
 @router.get("/jobs/set")
@@ -73,14 +63,32 @@ def set_page(request: Request) -> Response:
         found = _set(bench.shop, sent)
     except Refusal as refusal:
         return bench.show(request, jobs_page(bench.shop, sent, problems=refusal.problems), status=422)
-    return bench.show(request, _page(found, sent))
+    return bench.show(request, _page(found, sent, number=_number(request, found)))
 
 
 @router.get("/jobs/set/sheet.pdf")
 def set_paper(request: Request) -> Response:
-    """The set-up sheet of the job of the address, to print."""
+    """The set-up sheet of an ink of the job of the address, to print."""
+    found, unit = _paper(request)
+    return Response(setup_pdf(sheet_of(found, unit), paper=Paper.A4), media_type="application/pdf")
+
+
+@router.get("/jobs/set/keys.pdf")
+def key_paper(request: Request) -> Response:
+    """The key strip of an ink of the job of the address, to print and lay along the fountain."""
+    found, unit = _paper(request)
+    return Response(key_strip_pdf(strip_of(found, unit), paper=Paper.A4), media_type="application/pdf")
+
+
+def _paper(request: Request) -> tuple[Set, SetUnit]:
     found = _set(bench_of(request).shop, _sent(request))
-    return Response(setup_pdf(sheet_of(found, found.answer.units[0]), paper=Paper.A4), media_type="application/pdf")
+    return found, found.answer.units[_number(request, found) - 1]
+
+
+def _number(request: Request, found: Set) -> int:
+    """The ink asked for; the first where none of them is."""
+    known = {str(number): number for number in range(1, len(found.answer.units) + 1)}
+    return known.get(request.query_params.get(INK, ""), 1)
 
 
 def _sent(request: Request) -> dict[str, str]:
@@ -93,41 +101,17 @@ def _set(shop: Shop, sent: Mapping[str, str]) -> Set:
     return set_job(str(kept.path), work_in(sent, shop=shop), asked_in(sent, unit=unit), records=shop.records)
 
 
-def _page(found: Set, sent: dict[str, str]) -> SetPage:
-    unit = found.answer.units[0]
-    sheet = sheet_of(found, unit)
-    curve = found.studies[0].question.curve
-    as_set = {
-        "set_keys": " ".join(f"{key.reading:.4g}" for key in unit.keys),
-        "set_sweep": "" if unit.sweep is None else f"{unit.sweep.reading:.4g}",
-        "percents": " ".join(f"{100 * key.coverage:.4g}" for key in unit.keys),
-        "aim_density": "" if unit.aim_density is None else f"{unit.aim_density:.2f}",
-        "log_saturation": "" if curve is None else f"{curve.saturation:.6f}",
-        "log_rate": "" if curve is None else f"{curve.rate:.6f}",
-        "length": f"{found.answer.sheet_length_mm:g}",
-        "width": f"{found.answer.sheet_width_mm:g}",
-    }
+def _page(found: Set, sent: dict[str, str], *, number: int) -> SetPage:
+    unit = found.answer.units[number - 1]
+    press = sent["where"].partition("/")[0]
+    named = {"title": found.answer.title, "where": f"{press}/{unit.unit}"}
     return SetPage(
-        sheet=sheet,
-        unit=unit.unit,
-        rows=tuple(_rows(unit.keys, sheet)),
-        dense=any(key.density is not None for key in unit.keys),
-        curve="" if sheet.curve is None else sheet.curve.svg,
+        job=found.answer.title,
+        press=found.press.name or found.press.id,
+        invented=found.press.invented,
+        sections=sections_of(found),
+        number=number,
         query=urlencode(sent),
-        sent=sent | as_set,
+        sent=sent | as_set(found, unit) | named,
         key=new_key(),
     )
-
-
-def _rows(keys: tuple[SetKey, ...], sheet: SetupSheet) -> Iterator[KeyRow]:
-    for key, paper in zip(keys, sheet.keys, strict=True):
-        asked = "yes" if key.reached else "no"
-        yield KeyRow(
-            zone=key.zone,
-            coverage=f"{100 * key.coverage:.1f}",
-            key=paper.reading,
-            open=f"{100 * key.opening:.0f}",
-            film="" if key.print_um is None else f"{key.print_um:.2f}",
-            density="" if key.density is None else f"{key.density:.2f}",
-            reached=label(f"web_set.{asked if key.coverage else 'shut'}"),
-        )

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pathlib import Path
 from typing import ClassVar
 
 from fastapi import APIRouter
@@ -27,6 +25,7 @@ from filmsplit.messages import Problem, label
 from filmsplit.web.addresses import reading_address, roller_address, round_address
 from filmsplit.web.clock import book_of
 from filmsplit.web.pages.rounds import new_key, round_title
+from filmsplit.web.paper import pdf_answer
 from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False)
@@ -127,7 +126,4 @@ def order_sheet(request: Request, mark: str) -> Response:
     """The order sheet of a roller. One that cannot be sent says so on top."""
     book = book_of(bench_of(request).shop)
     found = order(mark, duty=Duty(), book=book)
-    with tempfile.TemporaryDirectory() as folder:
-        to = Path(folder) / "order.pdf"
-        write_order(found, to, book=book)
-        return Response(to.read_bytes(), media_type="application/pdf")
+    return pdf_answer(lambda to: write_order(found, to, book=book), name="order")
