@@ -11,6 +11,7 @@ from filmsplit.web.pages import (
     home,
     job_log,
     job_set,
+    job_try,
     job_work,
     jobs,
     looks,
@@ -28,7 +29,7 @@ from filmsplit.web.pages import (
 )
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
-JOB_PAGES = (jobs, job_set, job_work, job_log)
+JOB_PAGES = (jobs, job_set, job_work, job_log, job_try)
 PRESS_PAGES = (presses, press, place)
 WORD_PAGES = (words, find, explained)
 CARE_PAGES = (register, due, rollers)
