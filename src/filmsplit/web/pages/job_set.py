@@ -32,6 +32,8 @@ TOLD = ("where", WORK, *PLACE, "coverage", "title", "ink", "stock", "run", "aim"
 """The fields that tell a job; an address holds no others."""
 INK = "of"
 """Which ink, from 1: for its paper, and for the log."""
+STOOD = ("keys", "sweep", "remarks")
+"""Where keys and sweep came to stand, and what else was moved: filled in where the job is logged."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +65,7 @@ def set_page(request: Request) -> Response:
         found = _set(bench.shop, sent)
     except Refusal as refusal:
         return bench.show(request, jobs_page(bench.shop, sent, problems=refusal.problems), status=422)
-    return bench.show(request, _page(found, sent, number=_number(request, found)))
+    return bench.show(request, _page(found, sent, number=_number(request, found), stood=_told(request, STOOD)))
 
 
 @router.get("/jobs/set/sheet.pdf")
@@ -92,8 +94,12 @@ def _number(request: Request, found: Set) -> int:
 
 
 def _sent(request: Request) -> dict[str, str]:
+    return _told(request, TOLD)
+
+
+def _told(request: Request, names: tuple[str, ...]) -> dict[str, str]:
     told = bounded(request.query_params)
-    return {name: told[name] for name in TOLD if told.get(name)}
+    return {name: told[name] for name in names if told.get(name)}
 
 
 def _set(shop: Shop, sent: Mapping[str, str]) -> Set:
@@ -101,7 +107,7 @@ def _set(shop: Shop, sent: Mapping[str, str]) -> Set:
     return set_job(str(kept.path), work_in(sent, shop=shop), asked_in(sent, unit=unit), records=shop.records)
 
 
-def _page(found: Set, sent: dict[str, str], *, number: int) -> SetPage:
+def _page(found: Set, sent: dict[str, str], *, number: int, stood: dict[str, str]) -> SetPage:
     unit = found.answer.units[number - 1]
     press = sent["where"].partition("/")[0]
     named = {"title": found.answer.title, "where": f"{press}/{unit.unit}"}
@@ -112,6 +118,6 @@ def _page(found: Set, sent: dict[str, str], *, number: int) -> SetPage:
         sections=sections_of(found),
         number=number,
         query=urlencode(sent),
-        sent=sent | as_set(found, unit) | named,
+        sent=sent | as_set(found, unit) | named | stood,
         key=new_key(),
     )
