@@ -19,7 +19,7 @@ from filmsplit.actions.shop import Shop
 from filmsplit.ink.density import DensityCurve
 from filmsplit.messages import label
 from filmsplit.web.pages import job_foreseen
-from filmsplit.web.pages.job_foreseen import SHEETS
+from filmsplit.web.pages.job_foreseen import MOST_KEPT, SHEETS
 from reports.pages import pages
 from web.served import Visit
 from web.test_job_files import bring
@@ -87,6 +87,21 @@ def test_the_legend_tells_figures_with_their_units(poster: tuple[Visit, dict[str
     assert all(f"{name} {value}" in text for name, value in legend)
     if layer is Layer.DENSITY:
         assert f"{label('legend.aim_density')} {label('legend.density', value='1.40')}" in text
+
+
+def test_the_name_of_the_ink_goes_along(poster: tuple[Visit, dict[str, str]]) -> None:
+    """Each address of the page tells the whole job, the ink as it was typed too; none of them sets it anew."""
+    visit, told = poster
+    blue = told | {"ink": "deep blue"}
+    text = unescape(visit.page(address(blue)))
+    links = re.findall(r'href="(/jobs/foreseen[^"]+)"', text)
+    assert len(links) >= len(Layer)
+    assert {dict(parse_qsl(urlsplit(each).query))["ink"] for each in links} == {"deep blue"}
+    assert found_of(visit, blue).answer.inks[0].ink == "deep blue"
+    before = found_of(visit, blue)
+    visit.page(links[1])
+    assert found_of(visit, blue) is before
+    assert len(SHEETS) <= MOST_KEPT
 
 
 def test_density_over_the_artwork_is_murray_davies() -> None:
@@ -166,7 +181,7 @@ def test_what_cannot_be_set_goes_back_to_the_form(poster: tuple[Visit, dict[str,
     visit, told = poster
     assert 'class="problem refused"' in visit.page(address(told | {"aim": "ninety"}), status=422)
     visit.page(address(told | {"where": "nowhere/A"}), status=422)
-    visit.page(address(told, ink="99"))
+    visit.page(address(told, of="99"))
 
 
 def test_no_other_site_makes_this_computer_work(poster: tuple[Visit, dict[str, str]]) -> None:

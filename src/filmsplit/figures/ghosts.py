@@ -55,7 +55,7 @@ def draw_ghosts(  # noqa: PLR0913 - all but three are named
     parts = head if room.headed else []
     parts += [_picture(coverage, plot, size_mm=size_mm), *frame_of(plot, lead_mm=room.lead_mm)]
     parts += [part for ghost in ghosts for part in _framed(ghost, plot)]
-    parts += _legend(plot)
+    parts += _legend(plot) if room.scale_mm else []
     return finish(
         parts,
         size_mm=(room.width_mm, plot.box.bottom + room.foot_mm + (MARGIN_MM / 2 if room.headed else 0.0)),

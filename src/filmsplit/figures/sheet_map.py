@@ -22,7 +22,7 @@ MOST_DOTS, MOST_NODES = 600, 110
 """Dots of the picture, and places between which lines are reckoned, along the longer side."""
 MOST_STEPS = 7
 LIGHT, DARK = (0xF0, 0xE4, 0xD3), (0x33, 0x12, 0x05)
-_LEFT_MM, _SCALE_MM = 13.0, 34.0
+_LEFT_MM = 13.0
 _NUMBER_MM, _SWATCH_MM = 2.1, 6.0
 
 
@@ -67,6 +67,8 @@ class Room:
     headed: bool
     lead_mm: float
     """How far the words at the lead edge stand below those at its sides."""
+    scale_mm: float = 34.0
+    """For the legend beside the sheet; none where that stands elsewhere."""
 
     @property
     def foot_mm(self) -> float:
@@ -75,7 +77,11 @@ class Room:
 
 
 ON_PAPER = Room(width_mm=260.0, top_mm=HEAD_MM + 6.0, most_high_mm=190.0, headed=True, lead_mm=0.0)
-ON_SCREEN = Room(width_mm=112.0, top_mm=8.0, most_high_mm=110.0, headed=False, lead_mm=3.6)
+ON_SCREEN = Room(width_mm=102.0, top_mm=8.0, most_high_mm=110.0, headed=False, lead_mm=3.6)
+"""As wide as a tablet held upright, with letters of 16 px."""
+BESIDE = Room(width_mm=66.0, top_mm=8.0, most_high_mm=90.0, headed=False, lead_mm=3.6, scale_mm=0.0)
+"""Half of that: two sheets are seen beside each other."""
+_EDGE_MM = 3.0
 
 
 def colours_of(steps: int) -> list[str]:
@@ -128,7 +134,7 @@ def draw_sheet_map(  # noqa: PLR0913 - all but two are named
 def plot_of(field: Field, room: Room = ON_PAPER) -> Plot:
     """The sheet to one scale both ways, lead edge at the bottom."""
     margin = MARGIN_MM if room.headed else 0.0
-    across = room.width_mm - 2 * margin - _LEFT_MM - _SCALE_MM
+    across = room.width_mm - 2 * margin - _LEFT_MM - max(room.scale_mm, _EDGE_MM)
     scale = min(across / field.width_mm, room.most_high_mm / field.length_mm)
     left, top = margin + _LEFT_MM, room.top_mm
     box = Box(left, top, left + scale * field.width_mm, top + scale * field.length_mm)

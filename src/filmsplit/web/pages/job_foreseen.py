@@ -23,14 +23,14 @@ from filmsplit.actions.foreseen_legend import Layer, Lines, legend_of
 from filmsplit.actions.kept import Kept
 from filmsplit.actions.shop import Shop
 from filmsplit.figures.drawing import Drawing
-from filmsplit.figures.sheet_map import ON_SCREEN
+from filmsplit.figures.sheet_map import BESIDE, ON_SCREEN, Room
 from filmsplit.messages import Refusal, label
 from filmsplit.reports.foreseen_sheet import foreseen_pdf
 from filmsplit.reports.typeset import Paper
 from filmsplit.web.cure_fields import ALLOWED, OTHER, VISIBLE, Allowances, allowances_in
 from filmsplit.web.forms import from_here
 from filmsplit.web.job_fields import asked_in, bounded, place_in, work_in
-from filmsplit.web.pages.job_set import TOLD
+from filmsplit.web.pages.job_set import INK, TOLD
 from filmsplit.web.pages.jobs import jobs_page
 from filmsplit.web.render import bench_of
 
@@ -101,6 +101,9 @@ class _Sheets:
         self._kept: Kept[Foreseen] = Kept(most=MOST_KEPT)
         self._room = threading.BoundedSemaphore(MOST_AT_ONCE)
 
+    def __len__(self) -> int:
+        return len(self._kept)
+
     def get(self, shop: Shop, sent: Mapping[str, str], *, cures: bool) -> Foreseen:
         """The sheet of a job; anew where its press or the records have changed. :class:`Refusal` as :func:`foresee`."""
         kept, unit = place_in(shop, sent)
@@ -127,9 +130,7 @@ SHEETS = _Sheets()
 
 
 @router.get("/jobs/foreseen")
-def foreseen_page(
-    request: Request, *, ink: int = 0, layer: str = LAYERS[0], cures: str = "", cure: int = 1
-) -> Response:
+def foreseen_page(request: Request, *, of: int = 1, layer: str = LAYERS[0], cures: str = "", cure: int = 1) -> Response:
     """The sheet of the job of the address. Nothing is recorded; what cannot be set goes back to the form."""
     bench, sent = bench_of(request), _sent(request)
     try:
@@ -138,7 +139,7 @@ def foreseen_page(
         return bench.show(request, jobs_page(bench.shop, sent, problems=refusal.problems), status=422)
     asked = _Asked(
         sent=sent,
-        ink=min(max(ink, 0), len(found.answer.inks) - 1),
+        ink=_place(found, of),
         layer=layer if layer in LAYERS else LAYERS[0],
         cures=cures == YES,
         cure=max(cure, 1),
@@ -148,11 +149,16 @@ def foreseen_page(
 
 
 @router.get("/jobs/foreseen/sheet.pdf")
-def foreseen_paper(request: Request, *, ink: int = 0, cures: str = "") -> Response:
+def foreseen_paper(request: Request, *, of: int = 1, cures: str = "") -> Response:
     """The sheet foreseen on paper."""
     found = SHEETS.get(bench_of(request).shop, _sent(request), cures=cures == YES)
-    sheet = foreseen_sheet(found, min(max(ink, 0), len(found.answer.inks) - 1))
+    sheet = foreseen_sheet(found, _place(found, of))
     return Response(foreseen_pdf(sheet, paper=Paper.A4), media_type="application/pdf")
+
+
+def _place(found: Foreseen, of: int) -> int:
+    """Which of the inks is number ``of``, from 1; the first or the last where there is none."""
+    return min(max(of, 1), len(found.answer.inks)) - 1
 
 
 def _sent(request: Request) -> dict[str, str]:
@@ -173,13 +179,13 @@ class _Asked:
 
     def address(self, path: str = "/jobs/foreseen", **other: object) -> str:
         """Where the same is looked at with something ``other``."""
-        shown: dict[str, object] = {"ink": self.ink, "layer": self.layer, "cures": YES if self.cures else ""} | other
+        shown: dict[str, object] = {INK: self.ink + 1, "layer": self.layer, "cures": YES if self.cures else ""} | other
         return f"{path}?{urlencode({**self.sent, **{name: value for name, value in shown.items() if value != ''}})}"
 
 
 def _page(found: Foreseen, asked: _Asked, may: Allowances, *, by_zone: bool) -> ForeseenPage:
     answer, ink = found.answer, found.answer.inks[asked.ink]
-    drawing, ghosts = _drawing(found, asked), _ghosts_of(found, asked)
+    drawing = _drawing(found, asked)
     instead = "" if drawing else label("web_foreseen.unsettled" if not ink.settled else "web_foreseen.no_density")
     return ForeseenPage(
         job=answer.title,
@@ -187,7 +193,7 @@ def _page(found: Foreseen, asked: _Asked, may: Allowances, *, by_zone: bool) -> 
         invented=answer.invented,
         threshold=threshold_words(found),
         inks=tuple(
-            (label("web_foreseen.ink", ink=each.ink, unit=each.unit), asked.address(ink=number), number == asked.ink)
+            (label("web_foreseen.ink", ink=each.ink, unit=each.unit), asked.address(of=number + 1), number == asked.ink)
             for number, each in enumerate(answer.inks)
         ),
         layers=tuple(
@@ -195,7 +201,7 @@ def _page(found: Foreseen, asked: _Asked, may: Allowances, *, by_zone: bool) -> 
         ),
         layer=asked.layer,
         picture=drawing.svg if drawing is not None else "",
-        before=ghosts.svg if asked.layer != LAYERS[0] or drawing is None else "",
+        before=_ghosts_of(found, asked, BESIDE).svg if asked.cures else "",
         instead=instead,
         legend=legend_of(found, asked.ink, Layer(asked.layer)),
         by_zone=by_zone,
@@ -209,13 +215,13 @@ def _page(found: Foreseen, asked: _Asked, may: Allowances, *, by_zone: bool) -> 
         cures=None if answer.cures is None or not asked.cures else _cures(found, answer.cures, asked),
         may=may,
         told={name: value for name, value in asked.sent.items() if name not in ALLOWED},
-        back=asked.address("/jobs/set", ink="", layer="", cures=""),
+        back=asked.address("/jobs/set", of="", layer="", cures=""),
         paper=asked.address("/jobs/foreseen/sheet.pdf", layer=""),
     )
 
 
-def _ghosts_of(found: Foreseen, asked: _Asked) -> Drawing:
-    return ghost_drawing(found, found.answer.inks[asked.ink], found.job.studies[asked.ink], room=ON_SCREEN)
+def _ghosts_of(found: Foreseen, asked: _Asked, room: Room) -> Drawing:
+    return ghost_drawing(found, found.answer.inks[asked.ink], found.job.studies[asked.ink], room=room)
 
 
 def _drawing(found: Foreseen, asked: _Asked) -> Drawing | None:
@@ -224,7 +230,9 @@ def _drawing(found: Foreseen, asked: _Asked) -> Drawing | None:
         return None
     if asked.layer == "film":
         return film_drawing(found, asked.ink, room=ON_SCREEN)
-    return density_drawing(found, asked.ink, room=ON_SCREEN) if asked.layer == "density" else _ghosts_of(found, asked)
+    if asked.layer == "density":
+        return density_drawing(found, asked.ink, room=ON_SCREEN)
+    return _ghosts_of(found, asked, ON_SCREEN)
 
 
 def _cures(found: Foreseen, told: CuresTold, asked: _Asked) -> CuresShown:
@@ -245,5 +253,5 @@ def _cures(found: Foreseen, told: CuresTold, asked: _Asked) -> CuresShown:
             if words
         ),
         refused=tuple(each.words for each in told.refused),
-        after=tuple(each.svg for each in cured_drawings(found, number=asked.cure, room=ON_SCREEN)),
+        after=tuple(each.svg for each in cured_drawings(found, number=asked.cure, room=BESIDE)),
     )
