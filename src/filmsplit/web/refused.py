@@ -30,6 +30,9 @@ NOT_THERE = frozenset(
         "reading-number-unknown",
         "web-page-unknown",
         "shop-person-unknown",
+        "procedure-not-found",
+        "message-unknown",
+        "job-struck-out",
     }
 )
 """Refusals that say that something is not there."""
