@@ -79,3 +79,11 @@ def bring_demo_press(shop: Shop, name: str) -> KeptPress:
     target = shop.presses_folder / f"{name}.yaml"
     write_file(target, demo_path(name).read_bytes(), over=False)
     return _kept(target)
+
+
+def changed_at(path: Path) -> int:
+    """When a file was written last, in nanoseconds; 0 where there is none."""
+    try:
+        return path.stat().st_mtime_ns
+    except OSError:
+        return 0

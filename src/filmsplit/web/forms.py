@@ -23,6 +23,12 @@ async def brought(request: Request) -> tuple[UploadFile, ...]:
     return tuple(each for each in sent if isinstance(each, UploadFile) and (each.filename or each.size))
 
 
+def from_here(request: Request) -> None:
+    """Refuse what another site makes a browser ask for, where answering it keeps the computer busy."""
+    if request.headers.get("sec-fetch-site") == "cross-site":
+        raise Refusal(Problem("web-job-from-elsewhere"))
+
+
 async def ours(request: Request) -> AsyncIterator[None]:
     """Let a changing request pass if its token is that of its session, in a header or in the form; refuse it if not.
 
