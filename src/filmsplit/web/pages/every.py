@@ -9,6 +9,7 @@ from filmsplit.web.pages import (
     home,
     job_log,
     job_set,
+    job_try,
     job_work,
     jobs,
     looks,
@@ -26,7 +27,7 @@ from filmsplit.web.pages import (
 )
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
-JOB_PAGES = (jobs, job_set, job_work, job_log)
+JOB_PAGES = (jobs, job_set, job_work, job_log, job_try)
 PRESS_PAGES = (presses, press, place)
 CARE_PAGES = (register, due, rollers)
 LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, words, looks, pairing, admitted)

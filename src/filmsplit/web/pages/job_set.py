@@ -36,6 +36,8 @@ TOLD = ("where", WORK, *PLACE, "coverage", "title", "ink", "stock", "run", "aim"
 """The fields that tell a job; an address holds no others."""
 INK = "of"
 """Which ink, from 1: for its paper, and for the log."""
+STOOD = ("keys", "sweep", "remarks")
+"""Where keys and sweep came to stand, and what else was moved: filled in where the job is logged."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +90,7 @@ def set_page(request: Request) -> Response:
         told = tuple(sent.items())
         page = WaitPage(job=sent.get("title", ""), stage=found.stage, query=urlencode(sent), told=told)
         return bench.show(request, page)
-    return bench.show(request, _page(found, sent, number=_number(request, found)))
+    return bench.show(request, _page(found, sent, number=_number(request, found), stood=_told(request, STOOD)))
 
 
 @router.get("/jobs/set/stage")
@@ -147,13 +149,21 @@ def found_in(shop: Shop, sent: Mapping[str, str]) -> Set | OnDesk:
     return job.found or job
 
 
+def found_now(shop: Shop, sent: Mapping[str, str]) -> Set:
+    """The same, however long it takes; at once where it is on the desk already. :class:`Refusal` likewise."""
+    key, order = ordered(shop, sent)
+    job = DESK.on(key)
+    return DESK.quick(key, order) if job is None or job.found is None else job.found
+
+
 def ordered(shop: Shop, sent: Mapping[str, str]) -> tuple[Hashable, Order]:
     """What is to be set, and the key of its result: all that it depends on. :class:`Refusal` where it is not told."""
     kept, unit = place_in(shop, sent)
     work, asked = work_in(sent, shop=shop), asked_in(sent, unit=unit)
     changed = tuple(changed_at(path) for path in (kept.path, shop.records, Path(f"{shop.records}-wal")))
     order = Order(press=str(kept.path), work=work, asked=asked, records=shop.records)
-    return (str(kept.path), changed, work.what, tuple(sorted(sent.items()))), order
+    told = tuple((name, sent[name]) for name in TOLD if sent.get(name))
+    return (str(kept.path), changed, work.what, told), order
 
 
 def _number(request: Request, found: Set) -> int:
@@ -163,11 +173,15 @@ def _number(request: Request, found: Set) -> int:
 
 
 def _sent(request: Request) -> dict[str, str]:
+    return _told(request, TOLD)
+
+
+def _told(request: Request, names: tuple[str, ...]) -> dict[str, str]:
     told = bounded(request.query_params)
-    return {name: told[name] for name in TOLD if told.get(name)}
+    return {name: told[name] for name in names if told.get(name)}
 
 
-def _page(found: Set, sent: dict[str, str], *, number: int) -> SetPage:
+def _page(found: Set, sent: dict[str, str], *, number: int, stood: dict[str, str]) -> SetPage:
     unit = found.answer.units[number - 1]
     press = sent["where"].partition("/")[0]
     named = {"title": found.answer.title, "where": f"{press}/{unit.unit}"}
@@ -178,6 +192,6 @@ def _page(found: Set, sent: dict[str, str], *, number: int) -> SetPage:
         sections=sections_of(found),
         number=number,
         query=urlencode(sent),
-        sent=sent | as_set(found, unit) | named,
+        sent=sent | as_set(found, unit) | named | stood,
         key=new_key(),
     )

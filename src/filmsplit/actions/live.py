@@ -1,0 +1,120 @@
+"""Trying settings of a job: the job is set once and kept, every key solved beforehand, and the sheet then answers."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass, field
+
+from filmsplit.actions.kept import Kept
+from filmsplit.actions.setup import Set
+from filmsplit.messages import Refusal
+from filmsplit.simulation.linear import NotAnsweredError
+from filmsplit.simulation.solution import NotSettledError
+from filmsplit.studies.live_answer import LiveAnswer, from_keys, from_train
+from filmsplit.studies.live_cells import FINE, QUICK, ROUGH, Cells, live_train
+from filmsplit.studies.live_job import Arrangement, LiveJob, Moved, live_job
+from filmsplit.studies.live_keys import Going, LiveKeys, NoLongerWantedError, live_keys
+
+MOST_JOBS, MOST_KEYS = 8, 4
+"""Jobs kept, and trains of which every key is kept (some MB each)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class OnTrial:
+    """An ink of a job that is tried. ``key`` is what it is kept by, ``found`` the job as it was set, ``number`` which
+    of its inks, from 1."""
+
+    key: Hashable
+    found: Set
+    number: int
+    job: LiveJob
+
+
+@dataclass(slots=True)
+class Trials:
+    """The jobs that are tried on one workbench. Every one of them is set once, and its keys solved once.
+
+    Solving keys goes on beside the answers: until it is done a drag is answered by settling the train anew, roughly.
+    One train is solved at a time, and one refined at a time: the cores are for those who drag.
+    """
+
+    _sets: Kept[Set] = field(default_factory=lambda: Kept[Set](MOST_JOBS))
+    _jobs: Kept[OnTrial] = field(default_factory=lambda: Kept[OnTrial](MOST_JOBS))
+    _keys: Kept[LiveKeys] = field(default_factory=lambda: Kept[LiveKeys](MOST_KEYS))
+    _failed: Kept[bool] = field(default_factory=lambda: Kept[bool](4 * MOST_KEYS))
+    _wanted: Kept[list[Arrangement]] = field(default_factory=lambda: Kept[list[Arrangement]](MOST_JOBS))
+    _solving: threading.Lock = field(default_factory=threading.Lock)
+    _refining: threading.Lock = field(default_factory=threading.Lock)
+
+    def opened(self, key: Hashable, setting: Callable[[], Set], *, number: int = 1) -> OnTrial:
+        """An ink (the first where there is none of that number) of the job of a key, which is set by ``setting`` where
+        it is not there yet; :class:`Refusal` as that."""
+        found = self._sets.get(key, setting)
+        place = number if 1 <= number <= len(found.studies) else 1
+        return self._jobs.get((key, place), lambda: _on_trial((key, place), found, number=place))
+
+    def answer(self, trial: OnTrial, moved: Moved, *, fine: bool = False) -> LiveAnswer:
+        """What the sheet does with these settings; :class:`Refusal` where they cannot be set.
+
+        ``fine`` settles the train on fine cells. Without it the answer is the sum of the keys where they are solved,
+        and else the train settled on cells that are settled quickly.
+        """
+        problems = tuple(trial.job.problems(moved))
+        if problems:
+            raise Refusal(problems)
+        arrangement = moved.arrangement
+        if fine:
+            self.solve(trial, arrangement)
+            with self._refining:
+                return _settled(trial, moved, cells=FINE)
+        keys = self._keys.ready((trial.key, arrangement))
+        return _settled(trial, moved, cells=QUICK) if keys is None else from_keys(keys, moved)
+
+    def solve(self, trial: OnTrial, arrangement: Arrangement) -> threading.Thread | None:
+        """Begin to solve every key of a train, beside everything else; ``None`` where it is done or under way, or
+        failed before."""
+        key = (trial.key, arrangement)
+        self._wanted.get(trial.key, list)[:] = [arrangement]
+        if self._keys.begun(key) or self._failed.ready(key):
+            return None
+        thread = threading.Thread(target=self._solve, args=(trial, arrangement))
+        thread.start()
+        return thread
+
+    def _solve(self, trial: OnTrial, arrangement: Arrangement) -> None:
+        key = (trial.key, arrangement)
+
+        def going() -> bool:
+            """Not once the hand has moved on to another train, nor once the workbench is being closed."""
+            wanted = self._wanted.get(trial.key, list) == [arrangement]
+            return wanted and threading.main_thread().is_alive()
+
+        with self._solving:
+            try:
+                self._keys.get(key, lambda: _solved(trial.job, arrangement, going=going))
+            except NoLongerWantedError:
+                return
+            except (NotAnsweredError, NotSettledError, Refusal):  # drags go on being settled one by one, and say so
+                self._failed.get(key, lambda: True)
+
+
+def _on_trial(key: Hashable, found: Set, *, number: int) -> OnTrial:
+    return OnTrial(key=key, found=found, number=number, job=live_job(found.studies[number - 1], job=found.studies))
+
+
+def _settled(trial: OnTrial, moved: Moved, *, cells: Cells) -> LiveAnswer:
+    return from_train(live_train(trial.job, moved.arrangement, cells=cells), moved)
+
+
+def _solved(job: LiveJob, arrangement: Arrangement, *, going: Going) -> LiveKeys:
+    """Every key, at the planned settings' sweep."""
+    if not going():
+        raise NoLongerWantedError
+    return live_keys(
+        live_train(job, arrangement, cells=ROUGH),
+        job.films_um(job.planned),
+        sweep_mm=job.planned_sweep_mm,
+        sweeps_mm=() if job.sweeps is None else job.sweeps.sweeps_mm,
+        going=going,
+    )
