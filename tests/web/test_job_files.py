@@ -25,6 +25,7 @@ from filmsplit.actions.setup import set_job
 from filmsplit.actions.shop import Shop
 from filmsplit.actions.work import WorkAsked
 from filmsplit.messages import label
+from filmsplit.records.store import Store
 from formats.made_ppf import job, picture
 from formats.made_tickets import jdf
 from formats.made_tiff import Page, tiff
@@ -315,3 +316,16 @@ def test_another_site_cannot_keep_the_computer_busy(shop: Visit) -> None:
     for path in (address, address.replace("/set?", "/set/sheet.pdf?"), address.replace("/set?", "/set/keys.pdf?")):
         assert shop.client.get(path, headers={"sec-fetch-site": "cross-site"}).status_code == 403
     assert active_children() == []
+
+
+def test_looking_at_the_records_does_not_set_a_job_anew(shop: Visit) -> None:
+    """Readers of a database with a write-ahead log lay an empty file beside it (SQLite, "Write-Ahead Logging")."""
+    shop.send("/presses/heron/register")
+    to, _ = bring(shop, ("a.png", picture_of(0.3)), where="heron/A")
+    set_at(shop, to)
+    store = Store.at(shop.folder / "filmsplit.records")
+    with store.read():
+        assert "data-stage" not in shop.client.get(to.replace("/jobs?", "/jobs/set?")).text
+    store.close()
+    (shop.folder / "presses" / "heron.yaml").touch()
+    assert "data-stage" in shop.client.get(to.replace("/jobs?", "/jobs/set?")).text

@@ -30,6 +30,8 @@ NOT_THERE = frozenset(
         "reading-number-unknown",
         "web-page-unknown",
         "shop-person-unknown",
+        "procedure-not-found",
+        "message-unknown",
     }
 )
 """Refusals that say that something is not there."""

@@ -5,6 +5,8 @@ from __future__ import annotations
 from filmsplit.web.pages import (
     admitted,
     due,
+    explained,
+    find,
     history,
     home,
     job_log,
@@ -29,7 +31,8 @@ from filmsplit.web.pages import (
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
 JOB_PAGES = (jobs, job_set, job_work, job_log, job_try)
 PRESS_PAGES = (presses, press, place)
+WORD_PAGES = (words, find, explained)
 CARE_PAGES = (register, due, rollers)
-LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, words, looks, pairing, admitted)
+LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, *WORD_PAGES, looks, pairing, admitted)
 ROUTERS = tuple(page.router for page in (home, *LATER))
 """The pages. The API has its own, which only it loads."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Annotated, ClassVar
 from urllib.parse import urlencode
 
@@ -160,10 +159,9 @@ def ordered(shop: Shop, sent: Mapping[str, str]) -> tuple[Hashable, Order]:
     """What is to be set, and the key of its result: all that it depends on. :class:`Refusal` where it is not told."""
     kept, unit = place_in(shop, sent)
     work, asked = work_in(sent, shop=shop), asked_in(sent, unit=unit)
-    changed = tuple(changed_at(path) for path in (kept.path, shop.records, Path(f"{shop.records}-wal")))
     order = Order(press=str(kept.path), work=work, asked=asked, records=shop.records)
     told = tuple((name, sent[name]) for name in TOLD if sent.get(name))
-    return (str(kept.path), changed, work.what, told), order
+    return (str(kept.path), changed_at(shop, kept.path), work.what, told), order
 
 
 def _number(request: Request, found: Set) -> int:
