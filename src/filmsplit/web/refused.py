@@ -32,6 +32,7 @@ NOT_THERE = frozenset(
         "shop-person-unknown",
         "procedure-not-found",
         "message-unknown",
+        "job-struck-out",
     }
 )
 """Refusals that say that something is not there."""
