@@ -23,12 +23,6 @@ async def brought(request: Request) -> tuple[UploadFile, ...]:
     return tuple(each for each in sent if isinstance(each, UploadFile) and (each.filename or each.size))
 
 
-def from_here(request: Request) -> None:
-    """Refuse what another site makes a browser ask for, where answering it keeps the computer busy."""
-    if request.headers.get("sec-fetch-site") == "cross-site":
-        raise Refusal(Problem("web-job-from-elsewhere"))
-
-
 async def ours(request: Request) -> AsyncIterator[None]:
     """Let a changing request pass if its token is that of its session, in a header or in the form; refuse it if not.
 
@@ -44,3 +38,12 @@ async def ours(request: Request) -> AsyncIterator[None]:
         yield
     finally:
         await request.close()
+
+
+def from_here(request: Request) -> None:
+    """Let a costly page be asked for by a person or a page of ours; refuse it where another site makes a browser ask.
+
+    Browsers say who asks (``Sec-Fetch-Site``, Fetch Metadata); what says nothing is no browser.
+    """
+    if request.headers.get("sec-fetch-site") == "cross-site":
+        raise Refusal(Problem("web-asked-from-elsewhere"))

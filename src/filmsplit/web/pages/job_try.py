@@ -28,7 +28,7 @@ from filmsplit.web.pages.jobs import jobs_page
 from filmsplit.web.render import bench_of
 from filmsplit.web.try_fields import YES, Slider, key_sliders, moved_in, stroke_slider, sweep_slider
 
-router = APIRouter(include_in_schema=False)
+router = APIRouter(include_in_schema=False, dependencies=[Depends(from_here)])
 
 TRIALS = Trials()
 """What is tried at this workbench. Jobs are kept by the files they come from, so that shops do not meet."""
