@@ -23,12 +23,13 @@ from filmsplit.web.pages import (
     rollers,
     round_contact,
     round_gate,
+    round_picture,
     round_result,
     rounds,
     words,
 )
 
-ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
+ROUND_PAGES = (rounds, round_gate, round_contact, round_picture, round_result)
 JOB_PAGES = (jobs, job_set, job_work, job_log, job_try)
 PRESS_PAGES = (presses, press, place)
 WORD_PAGES = (words, find, explained)
