@@ -26,7 +26,7 @@ from filmsplit.stripe_picture.read import read_stripes
 
 MOST_PICTURES = 3
 """One for each place across; one picture may hold all three cards."""
-BOUNDS = Bounds(memory_bytes=2 * 2**30, seconds=60.0, result_bytes=2**26)
+BOUNDS = Bounds(memory_bytes=2 * 2**30, seconds=120.0, result_bytes=2**26)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
