@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from filmsplit.web.pages import (
     admitted,
+    as_found,
+    compare,
     due,
     explained,
     find,
@@ -15,6 +17,7 @@ from filmsplit.web.pages import (
     job_work,
     jobs,
     looks,
+    marks,
     pairing,
     place,
     press,
@@ -30,7 +33,7 @@ from filmsplit.web.pages import (
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
 JOB_PAGES = (jobs, job_set, job_work, job_log, job_try)
-PRESS_PAGES = (presses, press, place)
+PRESS_PAGES = (presses, compare, press, place, marks, as_found)
 WORD_PAGES = (words, find, explained)
 CARE_PAGES = (register, due, rollers)
 LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, *WORD_PAGES, looks, pairing, admitted)
