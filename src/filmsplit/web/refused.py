@@ -36,7 +36,9 @@ NOT_THERE = frozenset(
     }
 )
 """Refusals that say that something is not there."""
-FORBIDDEN = frozenset({"web-token-missing", "shop-code-wrong", "shop-pin-wrong", "shop-wait"})
+FORBIDDEN = frozenset(
+    {"web-token-missing", "web-asked-from-elsewhere", "shop-code-wrong", "shop-pin-wrong", "shop-wait"}
+)
 
 
 def answer_refusals(app: FastAPI) -> None:

@@ -11,6 +11,7 @@ from filmsplit.web.pages import (
     find,
     history,
     home,
+    job_foreseen,
     job_log,
     job_set,
     job_try,
@@ -32,7 +33,7 @@ from filmsplit.web.pages import (
 )
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
-JOB_PAGES = (jobs, job_set, job_work, job_log, job_try)
+JOB_PAGES = (jobs, job_set, job_try, job_foreseen, job_work, job_log)
 PRESS_PAGES = (presses, compare, press, place, marks, as_found)
 WORD_PAGES = (words, find, explained)
 CARE_PAGES = (register, due, rollers)

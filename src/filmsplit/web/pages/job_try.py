@@ -22,14 +22,14 @@ from filmsplit.figures.sheet_steps import BOUNDS, COLOURS, sheet_steps
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.studies.live_answer import LiveAnswer
 from filmsplit.studies.live_job import Moved
-from filmsplit.web.forms import ours
+from filmsplit.web.forms import from_here, ours
 from filmsplit.web.job_fields import asked_in, bounded, count_in, place_in, work_in
 from filmsplit.web.pages.job_set import INK, TOLD
 from filmsplit.web.pages.jobs import jobs_page
 from filmsplit.web.render import bench_of
 from filmsplit.web.try_fields import YES, Slider, key_sliders, moved_in, stroke_slider, sweep_slider
 
-router = APIRouter(include_in_schema=False)
+router = APIRouter(include_in_schema=False, dependencies=[Depends(from_here)])
 
 TRIALS = Trials()
 """What is tried at this workbench. Jobs are kept by the files they come from, so that shops do not meet."""
