@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from urllib.parse import quote
+from collections.abc import Sequence
+from urllib.parse import quote, urlencode
 
 
 def press_address(press: str, unit: str = "", *, tells: str = "") -> str:
@@ -61,3 +62,19 @@ def register_address(press: str = "", *, paper: bool = False) -> str:
     if paper:
         return f"/rollers/on/{quote(press, safe='')}"
     return "/rollers" + (f"?on={quote(press, safe='')}" if press else "")
+
+
+def compare_address(presses: Sequence[str], *, ink: bool = False) -> str:
+    """Presses side by side; with what the counts stand for where ``ink`` is asked for."""
+    asked = [("with", each) for each in presses] + ([("ink", "yes")] if ink else [])
+    return f"/presses/compare?{urlencode(asked)}"
+
+
+def marks_address(press: str, unit: str, *, picture: bool = False) -> str:
+    """Marks matched with the rollers of a unit; the picture of their sheet."""
+    return f"{press_address(press, unit)}/marks" + ("/sheet.svg" if picture else "")
+
+
+def found_address(press: str, unit: str, *, roller: str = "") -> str:
+    """What the condition of a unit, or of one roller, does to the sheet."""
+    return f"{press_address(press, unit)}/as-found" + (f"?of={quote(roller, safe='')}" if roller else "")
