@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from urllib.parse import quote
+from urllib.parse import quote, urlencode
 
 
 def press_address(press: str, unit: str = "", *, tells: str = "") -> str:
@@ -46,3 +46,9 @@ def register_address(press: str = "", *, paper: bool = False) -> str:
     if paper:
         return f"/rollers/on/{quote(press, safe='')}"
     return "/rollers" + (f"?on={quote(press, safe='')}" if press else "")
+
+
+def edit_address(press: str, *, unit: str = "", part: str = "", id: str = "") -> str:
+    """Where a press is described; the form of one of its parts."""
+    asked = {name: value for name, value in (("unit", unit), ("part", part), ("id", id)) if value}
+    return f"{press_address(press)}/edit" + (f"?{urlencode(asked)}" if asked else "")

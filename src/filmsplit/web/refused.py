@@ -33,7 +33,7 @@ NOT_THERE = frozenset(
     }
 )
 """Refusals that say that something is not there."""
-FORBIDDEN = frozenset({"web-token-missing", "shop-code-wrong", "shop-pin-wrong", "shop-wait"})
+FORBIDDEN = frozenset({"web-token-missing", "shop-code-wrong", "shop-pin-wrong", "shop-wait", "shop-owner-changes"})
 
 
 def answer_refusals(app: FastAPI) -> None:

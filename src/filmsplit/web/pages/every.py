@@ -16,6 +16,8 @@ from filmsplit.web.pages import (
     pairing,
     place,
     press,
+    press_edit,
+    press_new,
     presses,
     register,
     rollers,
@@ -28,7 +30,7 @@ from filmsplit.web.pages import (
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
 JOB_PAGES = (jobs, job_set, job_work, job_log, job_try)
-PRESS_PAGES = (presses, press, place)
+PRESS_PAGES = (presses, press_new, press_edit, press, place)
 CARE_PAGES = (register, due, rollers)
 LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, words, looks, pairing, admitted)
 ROUTERS = tuple(page.router for page in (home, *LATER))
