@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from dataclasses import replace
 
 import pytest
@@ -106,3 +107,14 @@ def test_what_the_log_has_no_field_for_becomes_a_remark() -> None:
     said = remarks_of(trial, replace(trial.job.planned, arrangement=asked))
     assert [each in said for each in ("half round", "F2", "7 mm")] == [True] * 3
     assert remarks_of(trial, trial.job.planned) == ""
+
+
+def test_solving_is_ended_between_two_keys_and_never_amid_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pages are answered by daemon threads, which a program that ends kills wherever they are, and their children."""
+    monkeypatch.setattr(live, "_solved", lambda *_, **__: object())
+    trials, begun = Trials(), []
+    trial = opened(trials)
+    page = threading.Thread(target=lambda: begun.append(trials.solve(trial, Arrangement())), daemon=True)
+    page.start()
+    page.join()
+    assert not begun[0].daemon

@@ -15,12 +15,14 @@ from browser.chromium import DESK, LIGHTS, SCREENS, Screen
 from browser.looking import Eyes, downloads, eyes, kind_of
 
 MOST_OF_A_KIND = 2
+STARTS = ("/", "/find?for=vibrator", "/find?for=xyzzyq", "/messages/web-token-missing")
+"""The first page, and what only a search leads to."""
 
 
 def walked(seeing: Eyes) -> dict[str, list[str]]:
     """Go through the shop from its first page; what falls short, by address, of two pages of every kind."""
     looked: Counter[str] = Counter()
-    ahead, known, wrong = ["/"], {"/"}, {}
+    ahead, known, wrong = [*STARTS], {*STARTS}, {}
     while ahead:
         path = ahead.pop(0)
         if looked[kind_of(path)] >= MOST_OF_A_KIND:

@@ -151,7 +151,6 @@ def test_what_was_tried_is_taken_to_the_log_and_survives_a_reload(chromium: Brow
         page.click("#take")
         page.wait_for_url("**/jobs/set?*")
         assert page.input_value("#keys").split()[0] == "1.5"
-        assert seeing.wrong() == []
 
 
 def test_with_the_keyboard_alone(chromium: Browser, shop: str) -> None:

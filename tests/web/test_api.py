@@ -189,7 +189,7 @@ def test_every_page_that_changes_something_is_reached_by_a_form(tmp_path: Path) 
     at_heron.send("/presses/bring", press="heron")
     at_heron.send("/presses/heron/register")
     at_heron.send("/presses/bring", press="wagtail")  # a press whose rollers are not on the register yet
-    keep_work(Shop(tmp_path), BytesIO(jdf([0.2, 0.4])), name="ticket.jdf")
+    kept = keep_work(Shop(tmp_path), BytesIO(jdf([0.2, 0.4])), name="ticket.jdf")
     forms = forms_of(stranger) | forms_of(at_heron)
     begun(at_heron)
     forms |= forms_of(at_heron)
@@ -197,6 +197,7 @@ def test_every_page_that_changes_something_is_reached_by_a_form(tmp_path: Path) 
     read(at_heron, "F1/plate", widths=("3.5", "3.5", "3.5"))
     stranger.client.cookies.set(COOKIE, access.pair(access.code()))
     forms |= forms_of(stranger) | forms_of(at_heron)
+    forms |= forms_in(at_heron.page(f"/jobs/set?where=heron/A&work={kept.code}"))  # while it is set
     forms |= forms_in(a_job_set(at_heron))
     forms |= forms_in(a_job_logged(at_heron))
     unreached = [

@@ -8,8 +8,10 @@ from __future__ import annotations
 import io
 import re
 import struct
+import time
 import zipfile
 import zlib
+from multiprocessing import active_children
 from pathlib import Path
 
 import numpy as np
@@ -23,6 +25,7 @@ from filmsplit.actions.setup import set_job
 from filmsplit.actions.shop import Shop
 from filmsplit.actions.work import WorkAsked
 from filmsplit.messages import label
+from filmsplit.records.store import Store
 from formats.made_ppf import job, picture
 from formats.made_tickets import jdf
 from formats.made_tiff import Page, tiff
@@ -59,6 +62,19 @@ def bring(visit: Visit, *files: tuple[str, bytes], status: int = 303, **sent: st
     return answer.headers.get("location", ""), answer.text
 
 
+def set_at(visit: Visit, address: str, *, status: int = 200) -> str:
+    """The page of a job of files: asked again while it is being set, as the page does itself."""
+    address = address.replace("/jobs?", "/jobs/set?")
+    until = time.monotonic() + 120
+    while time.monotonic() < until:
+        answer = visit.client.get(address)
+        if "data-stage" not in answer.text:
+            assert answer.status_code == status, answer.text
+            return answer.text
+        time.sleep(0.1)
+    raise TimeoutError(address)
+
+
 def stored(visit: Visit) -> list[str]:
     return sorted(path.name for path in (visit.folder / FOLDER).glob("*"))
 
@@ -83,29 +99,25 @@ def test_the_poster_comes_to_the_keys_of_the_action(shop: Visit, tmp_path: Path)
     (file,) = write_work(works()["window"], tmp_path / "made").files
     to, _ = bring(shop, (file.name, file.read_bytes()), where="heron/A", title="Poster")
     place = {"sheet_long": "420", "sheet_wide": "300", "lead": "10"}
-    answer = shop.client.get(to.replace("/jobs?", "/jobs/set?"), params=None)
-    assert answer.status_code == 200, answer.text
-    answer = shop.client.get(to.replace("/jobs?", "/jobs/set?") + "".join(f"&{n}={v}" for n, v in place.items()))
+    text = set_at(shop, to + "".join(f"&{n}={v}" for n, v in place.items()))
     found = set_job(
         str(shop.folder / "presses" / "heron.yaml"),
         WorkAsked(what=(str(file),), sheet_mm=(420.0, 300.0), lead_mm=10.0),
         JobAsked(title="Poster", unit="A"),
         records=shop.folder / "filmsplit.records",
     )
-    hidden = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)"', answer.text))
+    hidden = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)"', text))
     assert hidden["set_keys"] == " ".join(f"{key.reading:.4g}" for key in found.answer.units[0].keys)
-    assert str(shop.folder) not in answer.text
+    assert str(shop.folder) not in text
 
 
 def test_two_files_are_two_inks_named_after_the_files(shop: Visit) -> None:
     to, _ = bring(shop, ("red.png", picture_of(0.1)), ("black.png", picture_of(0.4)), where="heron/A")
     assert to.count("work=") == 2
-    answer = shop.client.get(to.replace("/jobs?", "/jobs/set?"))
-    assert answer.status_code == 200, answer.text
-    assert re.findall(r'<h2 id="ink-\d">([^·<]+?) ', answer.text) == ["red", "black"]
+    assert re.findall(r'<h2 id="ink-\d">([^·<]+?) ', set_at(shop, to)) == ["red", "black"]
     logs = set()
     for number in ("1", "2"):
-        text = shop.client.get(f"{to.replace('/jobs?', '/jobs/set?')}&of={number}").text
+        text = set_at(shop, f"{to}&of={number}")
         fields = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)"', text))
         logs.add((fields["ink"], fields["where"], fields["percents"]))
     assert {each[0] for each in logs} == {"red", "black"}
@@ -123,10 +135,8 @@ def test_turned_by_half_the_zones_change_places(shop: Visit) -> None:
     held = io.BytesIO()
     Image.fromarray(dots).save(held, "PNG", dpi=(254, 254))
     to, _ = bring(shop, ("half.png", held.getvalue()), where="heron/A")
-    address = to.replace("/jobs?", "/jobs/set?")
     percents = [
-        re.search(r'name="percents" value="([^"]*)"', shop.client.get(address + more).text)
-        for more in ("", "&turn=180", "&turn=0")
+        re.search(r'name="percents" value="([^"]*)"', set_at(shop, to + more)) for more in ("", "&turn=180", "&turn=0")
     ]
     straight, turned, same = ([float(each) for each in found[1].split()] for found in percents if found)
     assert max(straight) > 0
@@ -229,11 +239,10 @@ def test_a_picture_without_resolution_asks_for_it(shop: Visit) -> None:
     Image.fromarray(np.zeros((500, 500), dtype=np.uint8)).save(held, "PNG")
     to, _ = bring(shop, ("plain.png", held.getvalue()), where="heron/A")
     assert 'id="dpi"' in shop.page(to)
-    address = to.replace("/jobs?", "/jobs/set?")
-    assert shop.client.get(address).status_code == 422
-    assert shop.client.get(address + "&dpi=200").status_code == 200
+    assert "plain.png" in set_at(shop, to, status=422)
+    set_at(shop, to + "&dpi=200")
     for wrong in ("0", "-5", "1e9", "99999999"):
-        assert shop.client.get(address + f"&dpi={wrong}").status_code == 422
+        set_at(shop, to + f"&dpi={wrong}", status=422)
 
 
 def test_a_file_is_deleted_and_its_code_then_unknown(shop: Visit) -> None:
@@ -251,3 +260,72 @@ def test_without_a_token_nothing_is_kept(shop: Visit) -> None:
     assert answer.status_code == 403
     assert stored(shop) == []
     assert bring(shop, status=422)[1].count('class="problem refused"') == 1
+
+
+def test_while_a_job_is_set_the_page_says_what_is_done_and_a_reload_is_immediate(shop: Visit) -> None:
+    to, _ = bring(shop, ("a.png", picture_of(0.3)), where="heron/A")
+    first = shop.client.get(to.replace("/jobs?", "/jobs/set?")).text
+    said = set()
+    stage = re.search(r'data-stage="([^"]+)"', first)
+    assert stage is not None
+    until = time.monotonic() + 60
+    while not (told := shop.client.get(stage[1].replace("&amp;", "&")).json())["over"]:
+        said.add(told["words"])
+        assert time.monotonic() < until
+        time.sleep(0.02)
+    assert label("setup_stage.read") in said
+    assert len(said) > 2
+    begun = time.monotonic()
+    set_at(shop, to)
+    set_at(shop, to + "&of=1")
+    assert time.monotonic() - begun < 2
+
+
+def test_a_job_called_off_is_gone_with_its_process(shop: Visit) -> None:
+    to, _ = bring(shop, ("a.png", picture_of(0.3)), where="heron/A", title="Off")
+    page = shop.client.get(to.replace("/jobs?", "/jobs/set?")).text
+    assert "data-stage" in page
+    until = time.monotonic() + 20
+    while not active_children() and time.monotonic() < until:
+        time.sleep(0.02)
+    assert active_children()
+    fields = dict(re.findall(r'<input type="hidden" name="(?!token)(\w+)" value="([^"]*)"', page))
+    text = shop.send("/jobs/set/cancel", **fields)
+    assert 'value="Off"' in text
+    while active_children() and time.monotonic() < until:
+        time.sleep(0.02)
+    assert active_children() == []
+
+
+def test_two_are_set_at_once_and_the_third_says_that_it_waits(shop: Visit) -> None:
+    to, _ = bring(shop, ("a.png", picture_of(0.3)), where="heron/A")
+    pages = [shop.client.get(f"{to.replace('/jobs?', '/jobs/set?')}&title={each}").text for each in "abc"]
+    assert all("data-stage" in each for each in pages)
+    time.sleep(0.3)
+    third = re.search(r'data-stage="([^"]+)"', pages[2])
+    assert third is not None
+    assert shop.client.get(third[1].replace("&amp;", "&")).json()["words"] == label("web_wait.turn")
+    assert len(active_children()) == 2
+    for each in "abc":
+        assert f'value="{each}"' in set_at(shop, f"{to}&title={each}")
+
+
+def test_another_site_cannot_keep_the_computer_busy(shop: Visit) -> None:
+    to, _ = bring(shop, ("a.png", picture_of(0.3)), where="heron/A")
+    address = to.replace("/jobs?", "/jobs/set?")
+    for path in (address, address.replace("/set?", "/set/sheet.pdf?"), address.replace("/set?", "/set/keys.pdf?")):
+        assert shop.client.get(path, headers={"sec-fetch-site": "cross-site"}).status_code == 403
+    assert active_children() == []
+
+
+def test_looking_at_the_records_does_not_set_a_job_anew(shop: Visit) -> None:
+    """Readers of a database with a write-ahead log lay an empty file beside it (SQLite, "Write-Ahead Logging")."""
+    shop.send("/presses/heron/register")
+    to, _ = bring(shop, ("a.png", picture_of(0.3)), where="heron/A")
+    set_at(shop, to)
+    store = Store.at(shop.folder / "filmsplit.records")
+    with store.read():
+        assert "data-stage" not in shop.client.get(to.replace("/jobs?", "/jobs/set?")).text
+    store.close()
+    (shop.folder / "presses" / "heron.yaml").touch()
+    assert "data-stage" in shop.client.get(to.replace("/jobs?", "/jobs/set?")).text

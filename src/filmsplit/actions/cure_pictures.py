@@ -10,6 +10,7 @@ from filmsplit.actions.foresee import MOST_SHOWN, Foreseen
 from filmsplit.figures.drawing import Drawing
 from filmsplit.figures.ghosts import GhostFrame, draw_ghosts
 from filmsplit.figures.heading import subject_of
+from filmsplit.figures.sheet_map import ON_PAPER, Room
 from filmsplit.messages import Problem, label
 from filmsplit.press import Press
 from filmsplit.simulation.settle import settle
@@ -32,18 +33,24 @@ def write_cured(found: Foreseen, target: Path, *, over: bool) -> tuple[Path, ...
     if found.cures is None or best is None:
         return ()
     several, written = len(best.cure.settings) > 1, []
-    for number, setting in enumerate(best.cure.settings, start=1):
+    for number, drawing in enumerate(cured_drawings(found), start=1):
         path = _named(target, f"-{number}" if several else "")
-        write_picture(_drawing(found, best, setting), path, over=over)
+        write_picture(drawing, path, over=over)
         written.append(path)
     return tuple(written)
+
+
+def cured_drawings(found: Foreseen, *, room: Room = ON_PAPER) -> tuple[Drawing, ...]:
+    """The sheet with the best cure, a drawing for each print of an ink; none where nothing helps or nobody asked."""
+    best = None if found.cures is None else found.cures.best
+    return () if best is None else tuple(_drawing(found, best, setting, room=room) for setting in best.cure.settings)
 
 
 def _named(target: Path, end: str) -> Path:
     return target.with_stem(f"{target.stem}-{CURED}{end}")
 
 
-def _drawing(found: Foreseen, best: Tried, setting: FilmSetting) -> Drawing:
+def _drawing(found: Foreseen, best: Tried, setting: FilmSetting, *, room: Room) -> Drawing:
     assert found.cures is not None
     press: Press = best.cure.press or found.job.press
     zoned = found.cures.trial.zoned(setting)
@@ -58,6 +65,7 @@ def _drawing(found: Foreseen, best: Tried, setting: FilmSetting) -> Drawing:
         [_frame(each, number, sheet) for number, each in enumerate(ghosts[:MOST_SHOWN], start=1)],
         size_mm=(sheet.length_mm, sheet.width_mm),
         ink=label("cure.drawn", cure=cure_words(best.cure)),
+        room=room,
     )
 
 

@@ -14,7 +14,8 @@ from filmsplit.actions.setup import Set, Told, set_job
 from filmsplit.actions.work import WorkAsked
 from filmsplit.artwork import WorkStyle
 from filmsplit.ink.colour import tint_difference
-from filmsplit.ink.density import DensityCurve, solid_density
+from filmsplit.ink.density import DensityCurve, solid_density, tint_density
+from filmsplit.ink.splitting import Array
 from filmsplit.library.colour_change import colour_change_figures
 from filmsplit.library.inks import Ink, ink_named
 from filmsplit.messages import Problem, Refusal
@@ -227,11 +228,15 @@ def _density(ghost: Ghost, *, aim_um: float, curve: DensityCurve | None) -> floa
 def density_difference(strength: float, coverage: float, *, aim_um: float, curve: DensityCurve) -> float:
     """What a film difference does to the density of a tint: Murray-Davies on the solid (Murray 1936), no dot gain."""
 
-    def tint(film_um: float) -> float:
-        solid = float(solid_density(film_um, saturation=curve.saturation, rate=curve.rate))
-        return -float(np.log10(1.0 - min(coverage, 1.0) * (1.0 - 10.0**-solid)))
+    films_um = np.array([aim_um * (1.0 + strength), aim_um])
+    with_it, without = printed_density(films_um, np.full(2, coverage), curve=curve)
+    return float(with_it - without)
 
-    return tint(aim_um * (1.0 + strength)) - tint(aim_um)
+
+def printed_density(film_um: Array, coverage: Array, *, curve: DensityCurve) -> Array:
+    """Density of tints carrying a film, no dot gain; both fields of one shape."""
+    solid = solid_density(film_um, saturation=curve.saturation, rate=curve.rate)
+    return tint_density(np.minimum(coverage, 1.0), solid)
 
 
 def _areas(study: JobStudy, found: GhostMap, *, aim_um: float) -> Iterator[AreaTold]:

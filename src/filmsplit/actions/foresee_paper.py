@@ -53,9 +53,9 @@ def foreseen_sheet(found: Foreseen, place: int, *, code: str = "") -> ForeseenSh
         job=found.answer.title or label("foreseen_sheet.untitled"),
         ink=ink.ink,
         drawing=ghost_drawing(found, ink, study),
-        threshold=_threshold(found),
+        threshold=threshold_words(found),
         ghosts=tuple(_ghosts(ink)),
-        none=_none(ink),
+        none=none_words(ink),
         remarks=(*(note.what for note in ink.notes), *remarks_of(ink)),
         cures=() if cures is None else tuple(cure_row(each) for each in cures.cures if each.gain >= HELPS)[:MOST_CURES],
         refused=() if cures is None else tuple(each.words for each in cures.refused),
@@ -64,7 +64,8 @@ def foreseen_sheet(found: Foreseen, place: int, *, code: str = "") -> ForeseenSh
     )
 
 
-def _threshold(found: Foreseen) -> str:
+def threshold_words(found: Foreseen) -> str:
+    """From what strength a ghost counts as seen, and whose number that is."""
     key = "foresee.visible_invented" if found.answer.visible_invented else "foresee.visible"
     return label(key, percent=f"{100 * found.answer.visible:g}")
 
@@ -74,7 +75,8 @@ def _ghosts(ink: InkForeseen) -> Iterator[tuple[str, ...]]:
         yield str(ghost.number), strength_words(ghost), place_words(ghost.at), cause_words(ghost)
 
 
-def _none(ink: InkForeseen) -> str:
+def none_words(ink: InkForeseen) -> str:
+    """What is said where no ghost is seen; empty where one is, or nothing was judged."""
     if ink.ghosts or not ink.settled:
         return ""
     if not ink.areas:

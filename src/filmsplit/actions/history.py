@@ -8,14 +8,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from filmsplit.actions.register import Daybook, looking
-from filmsplit.messages import Problem, Refusal, label
+from filmsplit.messages import label
 from filmsplit.records.history import (
     OTHER_KINDS,
     Line,
     Wanted,
     history_lines,
     kinds_on_record,
-    line_of_entry,
 )
 from filmsplit.records.kinds import KINDS
 from filmsplit.records.rounds import names_on_record
@@ -44,15 +43,6 @@ def history_in(wanted: Wanted, *, book: Daybook) -> History:
             kinds=(*kinds_on_record(connection), *OTHER_KINDS),
             people=names_on_record(connection, most=MOST_NAMES),
         )
-
-
-def entry_line(number: int, *, book: Daybook) -> Line:
-    """The line of one entry; :class:`Refusal` if there is none of that number."""
-    with looking(book) as connection:
-        found = line_of_entry(connection, number)
-    if found is None:
-        raise Refusal(Problem("reading-number-unknown", {"number": number}))
-    return found
 
 
 def said_words(line: Line) -> str:

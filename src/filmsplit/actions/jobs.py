@@ -13,7 +13,16 @@ from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Press, Unit
 from filmsplit.press.asked import units_asked
 from filmsplit.records.codes import read_code
-from filmsplit.records.jobs import DensityReading, JobRecord, ZoneRecord, find_jobs, job_of, job_of_run, log_job
+from filmsplit.records.jobs import (
+    DensityReading,
+    JobRecord,
+    ZoneRecord,
+    find_jobs,
+    job_of,
+    job_of_run,
+    log_job,
+    struck,
+)
 from filmsplit.records.store import Store
 from filmsplit.records.submits import recorded_before
 
@@ -123,10 +132,13 @@ def show(records: Path, text: str) -> JobRecord:
     code = read_code(text)
     if code is None:
         raise Refusal(Problem("job-code-mistyped", {"asked": text}))
-    found = None
+    found = gone = None
     if records.exists():
         with Store.at(records).read() as connection:
-            found = job_of(connection, code)
+            found, gone = job_of(connection, code), struck(connection, code)
+    if gone is not None:
+        values = {"code": code, "day": gone.day, "person": gone.person, "reason": gone.reason}
+        raise Refusal(Problem("job-struck-out", values))
     if found is None:
         raise Refusal(Problem("job-not-found", {"code": code, "file": str(records)}))
     return found

@@ -78,7 +78,8 @@ class Trials:
         self._wanted.get(trial.key, list)[:] = [arrangement]
         if self._keys.begun(key) or self._failed.ready(key):
             return None
-        thread = threading.Thread(target=self._solve, args=(trial, arrangement))
+        # Threads that answer pages are daemons, and this one would be: killed amid the C code when the program ends.
+        thread = threading.Thread(target=self._solve, args=(trial, arrangement), daemon=False)
         thread.start()
         return thread
 

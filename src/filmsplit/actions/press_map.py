@@ -4,27 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from enum import Enum
 
 from filmsplit.actions.care_histories import ShopHistory
+from filmsplit.actions.map_tells import Telling, told_of
 from filmsplit.actions.register import Daybook
 from filmsplit.actions.today import history_in
 from filmsplit.condition.verdict import RollerVerdict, judge
-from filmsplit.figures.lines import Tells
 from filmsplit.figures.train_map import Place, map_train
 from filmsplit.library.roller_limits import care_table
-from filmsplit.messages import label
+from filmsplit.messages import Problem, label
 from filmsplit.press import Press, Unit
-
-
-class Telling(Enum):
-    """What the map tells besides ids and contacts."""
-
-    CONDITION = "condition"
-    PURPOSE = "purpose"
-    MAKE_UP = "make-up"
-    MOTION = "motion"
-    DRIVE = "drive"
 
 
 def telling_of(text: str) -> Telling:
@@ -34,26 +23,37 @@ def telling_of(text: str) -> Telling:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PressMap:
-    """The map as inline SVG, what it tells, and the verdicts on the rollers fitted, by place."""
+    """The map as inline SVG, what it tells, its legend (pictures with their words), and words that belong to it.
+
+    ``verdicts`` are on the rollers fitted, by place; ``problems`` say why something is not told.
+    """
 
     svg: str
     telling: Telling
     verdicts: Mapping[str, RollerVerdict]
+    legend: tuple[tuple[str, str], ...]
+    words: tuple[str, ...]
+    problems: tuple[Problem, ...]
 
 
 def map_of(press: Press, unit: Unit, *, telling: Telling, places: Mapping[str, Place], book: Daybook) -> PressMap:
     """The map of a unit on which everything in ``places`` can be touched."""
     verdicts = verdicts_at(press, unit, history=history_in(book))
+    told = told_of(press, unit, telling=telling, verdicts=verdicts)
     shown = dict(places)
-    if telling is Telling.CONDITION:
-        for id, verdict in verdicts.items():
-            said = label(f"verdict.{verdict.verdict.value}")
+    for id, said in told.marks.items():
+        if id in places and said:
             shown[id] = replace(places[id], mark=said, name=f"{places[id].name}: {said}")
-    tells = Tells.MAKE_UP if telling is Telling.CONDITION else Tells(telling.value)
-    drawn = map_train(
-        press, unit, tells=tells.value, places=shown, name=label("web.map", press=press.name, unit=unit.id)
+    name = label("web.map", press=press.name, unit=unit.id)
+    drawn = map_train(press, unit, tells=told.tells.value, places=shown, name=name, layer=told.layer)
+    return PressMap(
+        svg=drawn.svg,
+        telling=telling,
+        verdicts=verdicts,
+        legend=drawn.legend,
+        words=told.words,
+        problems=told.problems,
     )
-    return PressMap(svg=drawn.svg, telling=telling, verdicts=verdicts)
 
 
 def verdicts_at(press: Press, unit: Unit, *, history: ShopHistory) -> Mapping[str, RollerVerdict]:

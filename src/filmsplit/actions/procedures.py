@@ -37,6 +37,18 @@ def procedure_for(reference: str, *, id: str, unit: str | None = None) -> Proced
     return fitted(general, units_asked(press, unit)[0])
 
 
+def own_procedures() -> tuple[Procedure, ...]:
+    """Every procedure that comes with the program, as it is for any unit."""
+    return tuple(procedure(id) for id in PROCEDURES)
+
+
+def own_procedure_for(reference: str, *, id: str, unit: str) -> Procedure:
+    """A procedure of the program for one unit; ``id`` is looked up among its names and never made into a path."""
+    if id not in PROCEDURES:
+        raise Refusal(Problem("procedure-not-found", {"asked": id, "known": ", ".join(PROCEDURES)}))
+    return procedure_for(reference, id=id, unit=unit)
+
+
 def check_procedures(paths: Sequence[Path]) -> tuple[CheckedProcedure, ...]:
     """Every file looked at on its own: one bad file does not hide what is wrong with the next."""
     return tuple(_check(path) for path in paths)

@@ -20,6 +20,7 @@ from filmsplit.records.positions import (
     strike_position,
 )
 from filmsplit.records.rollers import RegisteredRoller, roller_of
+from filmsplit.records.store import Writer
 
 OFF_PRESS = (Whereabouts.SHELF, Whereabouts.SENT_OUT)
 """Where a roller can be moved to besides a press. To retire it is a step of its own."""
@@ -61,19 +62,23 @@ def retire_roller(text: str, *, book: Daybook, reason: str) -> Standing:
 def take_back_move(text: str, *, book: Daybook, reason: str) -> tuple[Standing, ...]:
     """Take the last move of a roller back, and with it the other half of a swap. What was wrong stays on record."""
     with opened(book) as store, store.write("roller move, taken back") as writer:
-        connection = writer.connection
-        roller = meant(connection, text, day=book.day)
-        last = history(connection, roller.id)[-1]
-        together = moved_together(connection, last.number)
-        for each, number in together.items():
-            past = history(connection, each)
-            if len(past) < 2 or past[-1].number != number:
-                raise Refusal(Problem("move-not-taken-back", {"mark": roller_of(connection, each).mark}))
-        for each, number in together.items():
-            strike_position(writer, each, number, day=book.day, reason=reason)
-        return tuple(
-            Standing(roller=roller_of(connection, each), position=history(connection, each)[-1]) for each in together
-        )
+        roller = meant(writer.connection, text, day=book.day)
+        return take_back_in(writer, history(writer.connection, roller.id)[-1].number, day=book.day, reason=reason)
+
+
+def take_back_in(writer: Writer, number: int, *, day: date, reason: str) -> tuple[Standing, ...]:
+    """Take the move of that number back as ``take_back_move`` does; :class:`Refusal` where others came after it."""
+    connection = writer.connection
+    together = moved_together(connection, number)
+    for each, moved in together.items():
+        past = history(connection, each)
+        if len(past) < 2 or past[-1].number != moved:
+            raise Refusal(Problem("move-not-taken-back", {"mark": roller_of(connection, each).mark}))
+    for each, moved in together.items():
+        strike_position(writer, each, moved, day=day, reason=reason)
+    return tuple(
+        Standing(roller=roller_of(connection, each), position=history(connection, each)[-1]) for each in together
+    )
 
 
 def _last(connection: sa.Connection, roller: RegisteredRoller, *, day: date) -> Position:

@@ -79,3 +79,26 @@ def bring_demo_press(shop: Shop, name: str) -> KeptPress:
     target = shop.presses_folder / f"{name}.yaml"
     write_file(target, demo_path(name).read_bytes(), over=False)
     return _kept(target)
+
+
+def changed_at(shop: Shop, *files: Path) -> tuple[int, ...]:
+    """When the records and these files were written last, in nanoseconds: equal where nothing was written between.
+
+    What was written to the records may still stand in the file beside them; that is there, empty, for whoever reads.
+    """
+    beside = shop.records.with_name(f"{shop.records.name}-wal")
+    return (*map(_written, (*files, shop.records)), _written(beside) if _size(beside) else 0)
+
+
+def _written(path: Path) -> int:
+    try:
+        return path.stat().st_mtime_ns
+    except OSError:
+        return 0
+
+
+def _size(path: Path) -> int:
+    try:
+        return path.stat().st_size
+    except OSError:
+        return 0

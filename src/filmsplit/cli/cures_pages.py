@@ -31,3 +31,4 @@ def print_cures(found: CuresTold) -> None:
         click.echo(label("cure.cannot"))
         for refused in found.refused:
             print_bullet(refused.words, out=console())
+        click.echo(label("cure.how_to_tell"))

@@ -14,12 +14,11 @@ from filmsplit.figures.heading import Subject, draw_heading
 from filmsplit.figures.page import MARGIN_MM
 from filmsplit.figures.png import palette_png
 from filmsplit.figures.sheet_field import Array, coarser, field_of
-from filmsplit.figures.sheet_map import frame_of, plot_of
+from filmsplit.figures.sheet_map import ON_PAPER, Room, frame_of, plot_of
 from filmsplit.messages import label
 
 MOST_DOTS = 600
 GREYS = 16
-_WIDTH_MM = 260.0
 _LETTER_MM = 2.6
 
 
@@ -35,25 +34,31 @@ class GhostFrame:
     strength: float
 
 
-def draw_ghosts(
-    subject: Subject, coverage: Array, ghosts: Sequence[GhostFrame], *, size_mm: tuple[float, float], ink: str = ""
+def draw_ghosts(  # noqa: PLR0913 - all but three are named
+    subject: Subject,
+    coverage: Array,
+    ghosts: Sequence[GhostFrame],
+    *,
+    size_mm: tuple[float, float],
+    ink: str = "",
+    room: Room = ON_PAPER,
 ) -> Drawing:
     """Coverage [rows from the lead edge, columns from the operator's side] of a sheet with its ghosts framed.
 
     ``size_mm`` is the sheet's length and width.
     """
     field = field_of(np.asarray(coverage, dtype=np.float64), coverage=None, size_mm=size_mm)
-    plot = plot_of(field)
+    plot = plot_of(field, room)
     title = label("ghost_figure.title", name=subject.name)
-    parts = draw_heading(
-        title, f"{ink} {label('ghost_figure.view')}".strip(), width_mm=_WIDTH_MM, invented=subject.invented
-    )
-    parts += [_picture(coverage, plot, size_mm=size_mm), *frame_of(plot)]
+    view = f"{ink} {label('ghost_figure.view')}".strip()
+    head = draw_heading(title, view, width_mm=room.width_mm, invented=subject.invented)
+    parts = head if room.headed else []
+    parts += [_picture(coverage, plot, size_mm=size_mm), *frame_of(plot, lead_mm=room.lead_mm)]
     parts += [part for ghost in ghosts for part in _framed(ghost, plot)]
     parts += _legend(plot)
     return finish(
         parts,
-        size_mm=(_WIDTH_MM, plot.box.bottom + 17.0 + MARGIN_MM / 2),
+        size_mm=(room.width_mm, plot.box.bottom + room.foot_mm + (MARGIN_MM / 2 if room.headed else 0.0)),
         title=title,
         alt=label("ghost_figure.alt", name=subject.name, count=len(ghosts)),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from filmsplit.figures.boxes import Box, Disc, Spot, on_circle
 from filmsplit.figures.classes import BANDS, FILLS, OUTLINES, Hatch
@@ -127,9 +128,26 @@ def turn_arrow(body: Body, inset: float) -> list[str]:
 
 def draw_ghost(stage: Stage, body: Body) -> list[str]:
     """The other place of a ductor, dashed: where it touches the partner it is drawn away from."""
+    places = ductor_places(stage, body)
+    if places is None:
+        return []
+    x, y = places.other
+    return [circle(x, y, body.r, stroke=FAINT, stroke_width=0.3, stroke_dasharray="1 0.8")]
+
+
+@dataclass(frozen=True, slots=True)
+class DuctorPlaces:
+    """Where a ductor stands besides where it is drawn, and the partner it touches as drawn (``""`` if it has one)."""
+
+    other: Spot
+    touches: str
+
+
+def ductor_places(stage: Stage, body: Body) -> DuctorPlaces | None:
+    """The two places of a ductor; ``None`` for other rollers, and where no partner is drawn."""
     roller = body.member
     if not isinstance(roller, Roller) or roller.motion.kind is not MotionKind.DUCTS:
-        return []
+        return None
     gaps = []
     for nip in stage.nips:
         if nip.joint.kind is ContactKind.TOUCHES and nip.joint.joins(body.id):
@@ -137,11 +155,11 @@ def draw_ghost(stage: Stage, body: Body) -> list[str]:
             apart = math.dist((body.x, body.y), (partner.x, partner.y)) - body.r - partner.r
             gaps.append((apart, partner))
     if not gaps:
-        return []
+        return None
     apart, partner = max(gaps, key=lambda pair: pair[0])
     move = apart if apart > 0.15 else -roller.motion.swing_mm / stage.scale
-    x, y = on_circle((body.x, body.y), move, body.towards(partner))
-    return [circle(x, y, body.r, stroke=FAINT, stroke_width=0.3, stroke_dasharray="1 0.8")]
+    near = min(gaps, key=lambda pair: pair[0])[1].id if len(gaps) > 1 else ""
+    return DuctorPlaces(on_circle((body.x, body.y), move, body.towards(partner)), near)
 
 
 def draw_cylinder(body: Body, stage: Stage, gap_deg: float | None) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from base64 import b64encode
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -21,8 +22,60 @@ MOST_DOTS, MOST_NODES = 600, 110
 """Dots of the picture, and places between which lines are reckoned, along the longer side."""
 MOST_STEPS = 7
 LIGHT, DARK = (0xF0, 0xE4, 0xD3), (0x33, 0x12, 0x05)
-_WIDTH_MM, _LEFT_MM, _SCALE_MM, _MOST_HIGH_MM = 260.0, 13.0, 34.0, 190.0
+_LEFT_MM, _SCALE_MM = 13.0, 34.0
 _NUMBER_MM, _SWATCH_MM = 2.1, 6.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MapWords:
+    """What a map is of: the labels of its words."""
+
+    title: str
+    empty: str
+    scale: str
+    dots: str
+    alt: str
+    alt_empty: str
+
+
+FILM = MapWords(
+    title="film_figure.map-title",
+    empty="film_figure.map-empty",
+    scale="film_figure.scale",
+    dots="film_figure.dots",
+    alt="film_figure.map-alt",
+    alt_empty="film_figure.map-alt-empty",
+)
+DENSITY = MapWords(
+    title="density_figure.map-title",
+    empty="density_figure.map-empty",
+    scale="density_figure.scale",
+    dots="density_figure.dots",
+    alt="density_figure.map-alt",
+    alt_empty="density_figure.map-alt-empty",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """How much a drawing of the sheet may take: on paper with its heading, on a screen without, where letters of the
+    same size are a larger part of it and the page around it says the rest."""
+
+    width_mm: float
+    top_mm: float
+    most_high_mm: float
+    headed: bool
+    lead_mm: float
+    """How far the words at the lead edge stand below those at its sides."""
+
+    @property
+    def foot_mm(self) -> float:
+        """Below the sheet."""
+        return 17.0 if self.headed else 11.0 + self.lead_mm
+
+
+ON_PAPER = Room(width_mm=260.0, top_mm=HEAD_MM + 6.0, most_high_mm=190.0, headed=True, lead_mm=0.0)
+ON_SCREEN = Room(width_mm=112.0, top_mm=8.0, most_high_mm=110.0, headed=False, lead_mm=3.6)
 
 
 def colours_of(steps: int) -> list[str]:
@@ -40,36 +93,44 @@ def draw_sheet_map(  # noqa: PLR0913 - all but two are named
     width_mm: float,
     coverage: Array | None = None,
     ink: str = "",
+    words: MapWords = FILM,
+    room: Room = ON_PAPER,
 ) -> Drawing:
-    """Film [rows from the lead edge, columns from the operator's side] over a sheet of ``length_mm`` by ``width_mm``.
+    """Film [rows from the lead edge, columns from the operator's side] over a sheet of ``length_mm`` by ``width_mm``;
+    density in the place of the film where ``words`` are of it.
 
     Cells whose ``coverage`` is zero stay white; without it those with no film. ``ValueError`` for an empty field, one
     that is not a number on the image or below zero, and a sheet without size.
     """
     field = field_of(film_um, coverage=coverage, size_mm=(length_mm, width_mm))
-    plot = plot_of(field)
+    plot = plot_of(field, room)
     bounds = () if field.empty else round_ticks(field.smallest.um, field.largest.um, most=MOST_STEPS)
-    title = label("film_figure.map-title", name=subject.name)
+    title = label(words.title, name=subject.name)
     view = f"{ink} {label('film_figure.map-view')}".strip()
-    parts = draw_heading(title, view, width_mm=_WIDTH_MM, invented=subject.invented)
+    head = draw_heading(title, view, width_mm=room.width_mm, invented=subject.invented)
+    parts = head if room.headed else []
     if field.empty:
         parts += [
-            *frame_of(plot),
-            text(label("film_figure.map-empty"), (plot.box.left + 4, plot.box.top + 6), size=3.0),
+            *frame_of(plot, lead_mm=room.lead_mm),
+            text(label(words.empty), (plot.box.left + 4, plot.box.top + 6), size=3.0),
         ]
     else:
         dots = coarser(field, MOST_DOTS)
-        parts += [_picture(dots, plot, bounds), _lines(field, plot, bounds), *frame_of(plot)]
-        parts += [*_extremes(plot, field), *_scale(plot, bounds), *_notes(plot, field, dots, steps=len(bounds) - 1)]
-    height = plot.box.bottom + 17.0
-    return finish([part for part in parts if part], size_mm=(_WIDTH_MM, height), title=title, alt=_alt(subject, field))
+        parts += [_picture(dots, plot, bounds), _lines(field, plot, bounds, median=room.headed)]
+        parts += frame_of(plot, lead_mm=room.lead_mm)
+        parts += [*_extremes(plot, field), *_scale(plot, bounds, words)]
+        parts += _notes(plot, field, steps=len(bounds) - 1, median=room.headed)
+        parts += [_fineness(plot, dots, words)] if room.headed else []
+    size_mm = (room.width_mm, plot.box.bottom + room.foot_mm)
+    return finish([part for part in parts if part], size_mm=size_mm, title=title, alt=_alt(subject, field, words))
 
 
-def plot_of(field: Field) -> Plot:
+def plot_of(field: Field, room: Room = ON_PAPER) -> Plot:
     """The sheet to one scale both ways, lead edge at the bottom."""
-    room = _WIDTH_MM - 2 * MARGIN_MM - _LEFT_MM - _SCALE_MM
-    scale = min(room / field.width_mm, _MOST_HIGH_MM / field.length_mm)
-    left, top = MARGIN_MM + _LEFT_MM, HEAD_MM + 6.0
+    margin = MARGIN_MM if room.headed else 0.0
+    across = room.width_mm - 2 * margin - _LEFT_MM - _SCALE_MM
+    scale = min(across / field.width_mm, room.most_high_mm / field.length_mm)
+    left, top = margin + _LEFT_MM, room.top_mm
     box = Box(left, top, left + scale * field.width_mm, top + scale * field.length_mm)
     x = exact_axis(label("film_figure.axis-from-operator"), 0.0, field.width_mm)
     y = exact_axis(label("film_figure.axis-from-lead"), 0.0, field.length_mm)
@@ -88,12 +149,12 @@ def _picture(dots: Field, plot: Plot, bounds: tuple[float, ...]) -> str:
     return element("image", href=address, **place, **look)
 
 
-def _lines(field: Field, plot: Plot, bounds: tuple[float, ...]) -> str:
-    """Fine lines between the steps and a heavy one at the median, dark with a light edge so that both ends show."""
+def _lines(field: Field, plot: Plot, bounds: tuple[float, ...], *, median: bool) -> str:
+    """Fine lines between the steps, and a heavy one at the median, dark with a light edge so that both ends show."""
     nodes = coarser(field, MOST_NODES)
     known = np.where(nodes.image, nodes.film_um, np.nan)
     fine = "".join(_way(known, plot, level) for level in bounds[1:-1])
-    heavy = _way(known, plot, field.median_um)
+    heavy = _way(known, plot, field.median_um) if median else ""
     parts = [element("path", d=fine, stroke=INK, stroke_width=0.12)] if fine else []
     for colour, width in ((PAPER, 0.9), (INK, 0.45)):
         parts += [element("path", d=heavy, stroke=colour, stroke_width=width)] if heavy else []
@@ -111,7 +172,7 @@ def _way(known: Array, plot: Plot, level: float) -> str:
     return "".join(f"M{spot(a)}L{spot(b)}" for a, b in contour(known, level))
 
 
-def frame_of(plot: Plot) -> list[str]:
+def frame_of(plot: Plot, *, lead_mm: float = 0.0) -> list[str]:
     """The edge of the sheet, heavy at the lead; millimetres on both axes; which side is which."""
     left, top, right, bottom = plot.box
     parts = [line([(left, bottom), (left, top), (right, top), (right, bottom)], stroke=FAINT, stroke_width=0.25)]
@@ -128,7 +189,13 @@ def frame_of(plot: Plot) -> list[str]:
     base = bottom + 7.8
     parts.append(text(label("film_figure.operator-side"), (left, base), size=TITLE_MM, bold=True))
     parts.append(
-        text(label("film_figure.lead-edge"), ((left + right) / 2, base), size=TITLE_MM, bold=True, anchor="middle")
+        text(
+            label("film_figure.lead-edge"),
+            ((left + right) / 2, base + lead_mm),
+            size=TITLE_MM,
+            bold=True,
+            anchor="middle",
+        )
     )
     parts.append(text(label("film_figure.gear-side"), (right, base), size=TITLE_MM, bold=True, anchor="end"))
     return parts
@@ -163,11 +230,11 @@ def _extremes(plot: Plot, field: Field) -> list[str]:
     return parts
 
 
-def _scale(plot: Plot, bounds: tuple[float, ...]) -> list[str]:
+def _scale(plot: Plot, bounds: tuple[float, ...], of: MapWords) -> list[str]:
     """The steps from thin at the bottom to thick at the top, a number at every bound."""
     left, colours = plot.box.right + 8.0, colours_of(len(bounds) - 1)
     low = plot.box.top + 4.0 + _SWATCH_MM * len(colours)
-    parts = [text(label("film_figure.scale"), (left, plot.box.top + 1.5), size=TITLE_MM, bold=True)]
+    parts = [text(label(of.scale), (left, plot.box.top + 1.5), size=TITLE_MM, bold=True)]
     for i, colour in enumerate(colours):
         place = {"x": float(left), "y": float(low - (i + 1) * _SWATCH_MM), "width": 6.0, "height": _SWATCH_MM}
         parts.append(element("rect", fill=colour, stroke=INK, stroke_width=0.12, **place))
@@ -176,23 +243,29 @@ def _scale(plot: Plot, bounds: tuple[float, ...]) -> list[str]:
     return parts
 
 
-def _notes(plot: Plot, field: Field, dots: Field, *, steps: int) -> list[str]:
-    """Below the scale: the heavy line, what stays white; at the foot: how fine the picture is."""
+def _notes(plot: Plot, field: Field, *, steps: int, median: bool) -> list[str]:
+    """Below the scale: the heavy line, what stays white."""
     left = plot.box.right + 8.0
     y = plot.box.top + 4.0 + _SWATCH_MM * steps + 9.0
-    parts = [line([(left, y), (left + 6.0, y)], stroke=INK, stroke_width=0.45)]
-    parts.append(text(label("film_figure.median", um=f"{field.median_um:.3g}"), (left + 8.0, y + 0.8), size=_NUMBER_MM))
+    parts = []
+    if median:
+        words = label("film_figure.median", um=f"{field.median_um:.3g}")
+        parts.append(line([(left, y), (left + 6.0, y)], stroke=INK, stroke_width=0.45))
+        parts.append(text(words, (left + 8.0, y + 0.8), size=_NUMBER_MM))
     if not field.image.all():
         frame = {"x": float(left), "y": float(y + 4.0), "width": 6.0, "height": 3.6}
         parts.append(element("rect", fill=PAPER, stroke=FAINT, stroke_width=0.2, **frame))
         parts.append(text(label("film_figure.no-image"), (left + 8.0, y + 6.6), size=_NUMBER_MM))
-    words = label("film_figure.dots", along=f"{dots.cell_mm[0]:.3g}", across=f"{dots.cell_mm[1]:.3g}")
-    parts.append(text(words, (plot.box.left, plot.box.bottom + 12.4), size=_NUMBER_MM))
     return parts
 
 
-def _alt(subject: Subject, field: Field) -> str:
+def _fineness(plot: Plot, dots: Field, words: MapWords) -> str:
+    fine = label(words.dots, along=f"{dots.cell_mm[0]:.3g}", across=f"{dots.cell_mm[1]:.3g}")
+    return text(fine, (plot.box.left, plot.box.bottom + 12.4), size=_NUMBER_MM)
+
+
+def _alt(subject: Subject, field: Field, words: MapWords) -> str:
     if field.empty:
-        return label("film_figure.map-alt-empty", name=subject.name)
+        return label(words.alt_empty, name=subject.name)
     films = {"low": f"{field.smallest.um:.3g}", "median": f"{field.median_um:.3g}", "high": f"{field.largest.um:.3g}"}
-    return label("film_figure.map-alt", name=subject.name, **films)
+    return label(words.alt, name=subject.name, **films)

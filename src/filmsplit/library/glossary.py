@@ -71,6 +71,42 @@ def search(words: str) -> tuple[Entry, ...]:
     return tuple(entry(slug) for slug in shown)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meant:
+    """What was typed, as other texts may say it: each part is one word, or the whole where that is a name.
+
+    A part lists itself first, then the other names of what it is called in the glossary.
+    """
+
+    parts: tuple[tuple[str, ...], ...]
+
+    def found_in(self, text: str) -> str | None:
+        """The other names by which ``text`` says it, empty where it says it as typed; ``None`` if it does not."""
+        plain, by = _plain(text), []
+        for names in self.parts:
+            found = next((name for name in names if _says(plain, _plain(name))), None)
+            if found is None:
+                return None
+            by += [] if found == names[0] else [found]
+        return ", ".join(by)
+
+
+def meant(words: str) -> Meant:
+    """What ``words`` may be called elsewhere; no part at all where there is no letter and no figure in them."""
+    plain = _plain(words)
+    whole = _other_names(plain)
+    if whole or not plain:
+        return Meant(parts=((plain, *whole),) if plain else ())
+    return Meant(parts=tuple((word, *_other_names(word)) for word in plain.split()))
+
+
+def _other_names(wanted: str) -> tuple[str, ...]:
+    """The term first, then its synonyms, of every entry with a name spelt like that."""
+    called = [each for each in entries() if wanted in [_plain(name) for name in each.names]]
+    terms = [each.term for each in called] + [name for each in called for name in each.synonyms]
+    return tuple(dict.fromkeys(name for name in terms if _plain(name) != wanted))
+
+
 def _rank(each: Entry, wanted: str) -> float:
     names = [_plain(name) for name in each.names]
     if wanted == names[0]:
@@ -91,6 +127,12 @@ def _holds(text: str, wanted: str) -> bool:
     """Whether every wanted word begins some word of the text."""
     words = text.split()
     return all(any(word.startswith(part) for word in words) for part in wanted.split())
+
+
+def _says(text: str, wanted: str) -> bool:
+    """As ``_holds``, but one or two letters are a name of their own (F1) and not the beginning of any word."""
+    short = [part for part in wanted.split() if len(part) < _SHORTEST_IN_MEANING]
+    return _holds(text, wanted) and set(short) <= set(text.split())
 
 
 def _plain(text: str) -> str:

@@ -12,7 +12,7 @@ import sqlalchemy as sa
 from filmsplit.records.entries import Entry, entries_numbered
 from filmsplit.records.roller_tables import calibrations, entries, instruments, positions, roller_facts, rollers
 from filmsplit.records.round_tables import round_steps, rounds
-from filmsplit.records.tables import jobs, plans, runs
+from filmsplit.records.tables import jobs, plans, runs, struck_jobs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,6 +69,12 @@ def line_of_entry(connection: sa.Connection, number: int) -> Line | None:
     return next(_entries_where(connection, entries.c.id == number, most=1), None)
 
 
+def line_numbered(connection: sa.Connection, source: str, number: int) -> Line | None:
+    """The line of a row of one of the other kinds by its number; ``None`` if there is none."""
+    found = (query.where(_SOURCES[kind][0].c.id == number) for kind, query in _queries(Wanted(kind=source)))
+    return next((line for query in found for line in _lines(connection, (source, query))), None)
+
+
 def kinds_on_record(connection: sa.Connection) -> tuple[str, ...]:
     """Kinds of entries there are, by alphabet."""
     return tuple(connection.execute(sa.select(entries.c.kind).distinct().order_by(entries.c.kind)).scalars())
@@ -83,6 +89,11 @@ _GAUGE = instruments.c.id == calibrations.c.instrument_id
 
 _SOURCES: Mapping[str, tuple[sa.Table, sa.FromClause, tuple[Any, ...]]] = {
     "job": (jobs, jobs, (jobs.c.printed_on, jobs.c.press, jobs.c.code, jobs.c.title, jobs.c.operator)),
+    "undone": (
+        struck_jobs,
+        struck_jobs.join(jobs, jobs.c.id == struck_jobs.c.job_id),
+        (struck_jobs.c.day, jobs.c.press, jobs.c.code, struck_jobs.c.reason, struck_jobs.c.person),
+    ),
     "plan": (plans, plans, (plans.c.planned_on, plans.c.press, plans.c.code, plans.c.title, _NOTHING)),
     "move": (
         positions,
@@ -113,10 +124,26 @@ def _queries(wanted: Wanted) -> Iterator[tuple[str, sa.Select[Any]]]:
         if wanted.kind in ("", kind):
             columns = dict(zip(_NAMES, found, strict=True))
             named = [column.label(name) for name, column in columns.items()]
-            chosen = [table.c.id, table.c.run_id, runs.c.began_at, *named]
+            chosen = [table.c.id, table.c.run_id, runs.c.began_at, *named, *_corrections(table)]
             query = sa.select(*chosen).select_from(joined.join(runs, runs.c.id == table.c.run_id))
             bounds = tuple(_bounds(wanted, columns))
             yield kind, query.where(*bounds).order_by(table.c.id.desc()).limit(wanted.skip + wanted.most)
+
+
+def _corrections(table: sa.Table) -> tuple[sa.ColumnElement[Any], ...]:
+    """What a row replaces, by what it was replaced, and whether it only strikes out."""
+    found: tuple[sa.ColumnElement[Any], ...] = (sa.null(), sa.null(), sa.literal(0))
+    if table is jobs:
+        by = sa.select(struck_jobs.c.id).where(struck_jobs.c.job_id == jobs.c.id).scalar_subquery()
+        found = (sa.null(), by, sa.literal(0))
+    elif table is struck_jobs:
+        found = (struck_jobs.c.job_id, sa.null(), sa.literal(1))
+    elif "replaces_id" in table.c:
+        later = table.alias("later")
+        by = sa.select(later.c.id).where(later.c.replaces_id == table.c.id).scalar_subquery()
+        found = (table.c.replaces_id, by, table.c.strikes)
+    names = ("replaces", "replaced_by", "strikes")
+    return tuple(column.label(name) for name, column in zip(names, found, strict=True))
 
 
 def _bounds(wanted: Wanted, columns: Mapping[str, Any]) -> Iterator[sa.ColumnElement[bool]]:
@@ -143,6 +170,9 @@ def _lines(connection: sa.Connection, named: tuple[str, sa.Select[Any]]) -> Iter
             kind=kind,
             **{name: row[name] for name in ("day", "press", "about", "person")},
             said=row["said"].strip(),
+            replaces=row["replaces"],
+            replaced_by=row["replaced_by"],
+            strikes=bool(row["strikes"]),
         )
 
 

@@ -92,8 +92,17 @@ def strike_last_calibration(writer: Writer, instrument_id: int, *, day: date, re
     last = writer.connection.execute(query).scalar()
     if last is None:
         return False
+    return strike_calibration(writer, last, day=day, reason=reason)
+
+
+def strike_calibration(writer: Writer, number: int, *, day: date, reason: str) -> bool:
+    """Strike a calibration out by the number of its row; whether there was one that counts."""
+    query = sa.select(calibrations.c.instrument_id).where(calibrations.c.id == number, standing(calibrations))
+    instrument_id = writer.connection.execute(query).scalar()
+    if instrument_id is None:
+        return False
     row = {"run_id": writer.run_id, "instrument_id": instrument_id, "day": day.isoformat(), "against": reason}
-    row |= {"offset": 0.0, "uncertainty": 0.0, "replaces_id": last, "strikes": 1}
+    row |= {"offset": 0.0, "uncertainty": 0.0, "replaces_id": number, "strikes": 1}
     writer.connection.execute(sa.insert(calibrations).values(row))
     return True
 

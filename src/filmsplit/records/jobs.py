@@ -10,7 +10,7 @@ import sqlalchemy as sa
 
 from filmsplit.records.codes import new_code
 from filmsplit.records.store import Writer
-from filmsplit.records.tables import jobs, readings, zones
+from filmsplit.records.tables import jobs, readings, struck_jobs, zones
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,8 +73,9 @@ _PLAIN = tuple(column.name for column in jobs.columns if column.name not in ("id
 
 
 def log_job(writer: Writer, job: JobRecord, *, code: str = "") -> str:
-    """Put a job on record inside the writer's transaction. Its code to be found by: that of its plan, or a new one."""
-    code = code or new_code()
+    """Put a job on record inside the writer's transaction. Its code to be found by: that of its plan, or a new one
+    (also where a job that was struck out has that of the plan)."""
+    code = code if code and not _is_taken(writer.connection, code) else new_code()
     plain = {name: getattr(job, name) for name in _PLAIN}
     plain["printed_on"], plain["invented"] = job.printed_on.isoformat(), int(job.invented)
     row = sa.insert(jobs).values(run_id=writer.run_id, code=code, **plain)
@@ -88,9 +89,46 @@ def log_job(writer: Writer, job: JobRecord, *, code: str = "") -> str:
     return code
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Struck:
+    """Who struck a job out, when and why."""
+
+    day: str
+    person: str
+    reason: str
+
+
+def strike_job(writer: Writer, code: str, *, day: date, person: str, reason: str) -> bool:
+    """Strike a job out by a row that says who and why; whether there was one that counts. Nothing of it is lost."""
+    row = writer.connection.execute(sa.select(jobs.c.id).where(jobs.c.code == code, _counts())).first()
+    if row is None:
+        return False
+    said = {"day": day.isoformat(), "person": person, "reason": reason}
+    writer.connection.execute(sa.insert(struck_jobs).values(run_id=writer.run_id, job_id=row[0], **said))
+    return True
+
+
+def struck(connection: sa.Connection, code: str) -> Struck | None:
+    """Why the job with a code counts no longer; ``None`` where it does, or there is none."""
+    columns = (struck_jobs.c.day, struck_jobs.c.person, struck_jobs.c.reason)
+    query = sa.select(*columns).join(jobs, jobs.c.id == struck_jobs.c.job_id).where(jobs.c.code == code)
+    row = connection.execute(query).mappings().first()
+    return None if row is None else Struck(**row)
+
+
+def _counts() -> sa.ColumnElement[bool]:
+    """Jobs that are not struck out."""
+    return sa.not_(sa.exists().where(struck_jobs.c.job_id == jobs.c.id))
+
+
+def _is_taken(connection: sa.Connection, code: str) -> bool:
+    """Whether a job has that code which is struck out: a job that counts would be in the way, and is refused before."""
+    return connection.execute(sa.select(jobs.c.id).where(jobs.c.code == code, sa.not_(_counts()))).first() is not None
+
+
 def job_of(connection: sa.Connection, code: str) -> JobRecord | None:
-    """The job with a code, or ``None``."""
-    found = _jobs(connection, sa.select(jobs).where(jobs.c.code == code))
+    """The job with a code, or ``None``; one that was struck out counts as none."""
+    found = _jobs(connection, sa.select(jobs).where(jobs.c.code == code, _counts()))
     return found[0] if found else None
 
 
@@ -103,8 +141,11 @@ def job_of_run(connection: sa.Connection, run_id: int) -> JobRecord | None:
 def find_jobs(
     connection: sa.Connection, *, press: str = "", unit: str = "", words: Sequence[str] = (), most: int = 20
 ) -> tuple[JobRecord, ...]:
-    """Jobs of a press and unit (any if empty) that have every word somewhere in their texts, the newest first."""
-    query = sa.select(jobs).order_by(jobs.c.printed_on.desc(), jobs.c.id.desc()).limit(most)
+    """Jobs of a press and unit (any if empty) that have every word somewhere in their texts, the newest first.
+
+    Those struck out are left out, so that nobody learns from them.
+    """
+    query = sa.select(jobs).where(_counts()).order_by(jobs.c.printed_on.desc(), jobs.c.id.desc()).limit(most)
     if press:
         query = query.where(jobs.c.press == press)
     if unit:

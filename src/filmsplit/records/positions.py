@@ -68,6 +68,12 @@ def moved_together(connection: sa.Connection, number: int) -> dict[int, int]:
     return {row.roller_id: row.id for row in connection.execute(query)}
 
 
+def roller_moved(connection: sa.Connection, number: int) -> int | None:
+    """The roller whose move has that number and counts; ``None`` if there is none."""
+    query = sa.select(positions.c.roller_id).where(positions.c.id == number, standing(positions))
+    return connection.execute(query).scalar()
+
+
 def strike_position(writer: Writer, roller_id: int, number: int, *, day: date, reason: str) -> None:
     """Strike a position out by a later row that says why: the roller is where it was before."""
     row = {"run_id": writer.run_id, "roller_id": roller_id, "day": day.isoformat(), "whereabouts": "", "note": reason}

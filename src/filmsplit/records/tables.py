@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from sqlalchemy import Column, Float, ForeignKey, Integer, String, Table, Text, UniqueConstraint
 
-from filmsplit.records.metadata import key, metadata, run
+from filmsplit.records.metadata import day, key, metadata, run
 
 runs = Table(
     "runs",
@@ -58,6 +58,20 @@ jobs = Table(
     Column("sheet_width_mm", Float, comment="across the press"),
     Column("invented", Integer, nullable=False, default=0, comment="1 for demo data"),
     comment="A job as it was really printed on one unit.",
+)
+
+struck_jobs = Table(
+    "struck_jobs",
+    metadata,
+    key(),
+    run(),
+    Column(
+        "job_id", ForeignKey("jobs.id"), nullable=False, unique=True, comment="the job; it stays, and counts no more"
+    ),
+    day("day", "when it was struck out"),
+    Column("person", Text, nullable=False, comment="who struck it out"),
+    Column("reason", Text, nullable=False, comment="why it counts no longer"),
+    comment="Jobs that were put on record by mistake.",
 )
 
 zones = Table(

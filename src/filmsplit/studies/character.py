@@ -10,13 +10,10 @@ from dataclasses import dataclass
 
 from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Press, Unit
-from filmsplit.simulation.from_press import ink_network, width_of
 from filmsplit.simulation.grams import grams
-from filmsplit.simulation.network import DuctorFeed
 from filmsplit.simulation.period import with_common_period
 from filmsplit.simulation.response import start_up
-from filmsplit.studies.film_checks import reach_of
-from filmsplit.studies.film_setting import middling_sweep_mm
+from filmsplit.studies.even_films import subject_of
 from filmsplit.studies.ghost import ghost_figures
 from filmsplit.studies.mixing import mixing_figure
 from filmsplit.studies.standard_job import (
@@ -62,23 +59,15 @@ def character_of(
     ``told`` hears the part of the work that is done.
     """
     try:
-        network = ink_network(unit)
+        subject = subject_of(press, unit, cells=cells)
     except Refusal as refusal:
         return Character(unit=unit.id, figures=(), problems=tuple(refusal.problems))
-    ducted = any(isinstance(feed, DuctorFeed) for feed in network.feeds)
-    subject = Subject(
-        network=network,
-        width_mm=width_of(unit),
-        sheet_mm=reach_of(press, unit),
-        sweep_mm=middling_sweep_mm(unit) if ducted else None,
-        cells=cells,
-    )
     figures: list[Figure] = []
     for done, study in enumerate(_STUDIES, start=1):
         figures += study(subject)
         if told is not None:
             told(done / len(_STUDIES))
-    pulled = with_common_period(network)[0].cycles_pulled
+    pulled = with_common_period(subject.network)[0].cycles_pulled
     return Character(unit=unit.id, figures=tuple(figures), cycles_pulled=pulled)
 
 

@@ -211,7 +211,7 @@ class Listing:
             return
         for stroke in sorted(set(told)):
             moved = {each.id: replace(each.motion, stroke_mm=stroke) for each in movers}
-            yield Cure(kind=CureKind.STROKE, amount=stroke, settings=self._changed(moving(self.setting, moved)))
+            yield Cure(kind=CureKind.STROKE, amount=stroke, settings=self._changed(_moving(self.setting, moved)))
 
     def _timings(self) -> Iterator[Cure | Refused]:
         """All oscillators in step, or one after the other evenly over a cycle."""
@@ -224,7 +224,7 @@ class Listing:
             return
         for what, apart in (("step", 0.0), ("apart", 360.0 / len(movers))):
             moved = {each.id: replace(each.motion, phase_deg=place * apart) for place, each in enumerate(movers)}
-            yield Cure(kind=CureKind.TIMING, what=what, settings=self._changed(moving(self.setting, moved)))
+            yield Cure(kind=CureKind.TIMING, what=what, settings=self._changed(_moving(self.setting, moved)))
 
     def _presses(self) -> Iterator[Cure | Refused]:
         """The whole work on each other press of the workshop, its units in order."""
@@ -251,7 +251,7 @@ class Listing:
         yield Cure(kind=CureKind.PASSES, settings=self._changed(*settings))
 
 
-def moving(setting: FilmSetting, motions: Mapping[str, Motion]) -> FilmSetting:
+def _moving(setting: FilmSetting, motions: Mapping[str, Motion]) -> FilmSetting:
     """The setting with some oscillators moving otherwise."""
     rollers = tuple(replace(each, motion=motions.get(each.id, each.motion)) for each in setting.unit.rollers)
     unit = replace(setting.unit, rollers=rollers)

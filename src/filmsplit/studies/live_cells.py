@@ -11,6 +11,7 @@ from filmsplit.ink.splitting import Array
 from filmsplit.messages import Refusal
 from filmsplit.setup.zones import ZonedTrain
 from filmsplit.simulation.demand import Demand
+from filmsplit.simulation.period import common_period, cycles_of
 from filmsplit.simulation.settle import settle
 from filmsplit.simulation.solution import Solution
 from filmsplit.simulation.train import compile_network
@@ -27,15 +28,21 @@ SINGLE = "float32"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cells:
-    """How fine: cells of ``size_mm`` both ways, but no more of them than ``most``; settled to ``accuracy``."""
+    """How fine: cells of ``size_mm`` both ways, but no more of them than ``most``, and with ``work`` no more than that
+    many in all revolutions of a common period together; settled to ``accuracy``."""
 
     size_mm: float
     most: int
     accuracy: float
+    work: int | None = None
+
+    def most_in(self, revolutions: int) -> int:
+        """Cells at most where a common period has so many revolutions."""
+        return self.most if self.work is None else min(self.most, self.work // revolutions)
 
 
-QUICK = Cells(size_mm=2.0, most=200_000, accuracy=5e-3)
-"""What settles within the blink of a drag: a small press's sheet at 2 mm, a larger one's at 3."""
+QUICK = Cells(size_mm=2.0, most=300_000, accuracy=5e-3, work=5_000_000)
+"""What settles within the blink of a drag: most small presses at 2 mm, those with a long common period at 3 or 4."""
 ROUGH = Cells(size_mm=2.0, most=1_500_000, accuracy=1e-3)
 """What every key is solved on beforehand."""
 FINE = Cells(size_mm=1.0, most=4_000_000, accuracy=1e-3)
@@ -101,7 +108,9 @@ def live_train(job: LiveJob, arrangement: Arrangement, *, cells: Cells) -> LiveT
     setting = job.arranged(arrangement)
     asked = replace(setting.question, round_mm=cells.size_mm, across_mm=cells.size_mm)
     setting = replace(setting, question=asked)
-    prepared = _prepared(setting, most=cells.most)
+    period = common_period(cycles_of(setting.network))
+    assert period is not None  # a setting's network has one
+    prepared = _prepared(setting, most=cells.most_in(period.revolutions))
     train = compile_network(setting.network, prepared.train.grid, dtype=SINGLE)
     zoned = zoned_on(setting, train, demand=prepared.demand)
     if job.learned is not None:

@@ -20,8 +20,7 @@ from filmsplit.setup.learned import Learned
 from filmsplit.setup.limits import KeyLimits
 from filmsplit.setup.readings import openings_of
 from filmsplit.setup.sweep_range import SweepRange, sweep_range
-from filmsplit.simulation.network import LoopRole
-from filmsplit.studies.cure_list import moving
+from filmsplit.simulation.network import LoopRole, Network
 from filmsplit.studies.cures import image_of, with_image
 from filmsplit.studies.film_setting import FilmSetting
 from filmsplit.studies.job_question import DENSITY_TOLERANCE, FILM_TOLERANCE
@@ -120,11 +119,8 @@ class LiveJob:
         if arrangement.off:
             made = replace(made, question=replace(made.question, thrown_off=arrangement.off))
         if arrangement.stroke_mm is not None and self.stroke_mm:
-            part = arrangement.stroke_mm / self.stroke_mm
-            made = moving(
-                made,
-                {each.id: replace(each.motion, stroke_mm=part * each.motion.stroke_mm) for each in self.oscillators},
-            )
+            network = stroked(made.network, arrangement.stroke_mm / self.stroke_mm)
+            made = replace(made, network=network)
         return made
 
     def problems(self, moved: Moved) -> Iterator[Problem]:
@@ -154,6 +150,15 @@ class LiveJob:
 def _within(slug: str, value: float, *, least: float, most: float) -> Iterator[Problem]:
     if not least <= value <= most:  # also what is not a number
         yield Problem(slug, {"value": value, "least": least, "most": most})
+
+
+def stroked(network: Network, part: float) -> Network:
+    """The network with every stroke ``part`` times as long; its cycles stay as they are."""
+    loops = (
+        loop if loop.swing is None else replace(loop, swing=replace(loop.swing, stroke_mm=part * loop.swing.stroke_mm))
+        for loop in network.loops
+    )
+    return replace(network, loops=tuple(loops))
 
 
 def live_job(study: JobStudy, *, job: Sequence[JobStudy]) -> LiveJob:

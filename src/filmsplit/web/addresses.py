@@ -41,6 +41,21 @@ def job_address(code: str) -> str:
     return f"/jobs/logged/{quote(code, safe='')}"
 
 
+def word_address(slug: str) -> str:
+    """A word of the glossary, on the page of all of them."""
+    return f"/words#{quote(slug, safe='')}"
+
+
+def procedure_address(id: str) -> str:
+    """A procedure, for the first unit of the shop unless another is chosen there."""
+    return f"/procedures/{quote(id, safe='')}"
+
+
+def message_address(slug: str) -> str:
+    """What a message means, by the short name printed under it."""
+    return f"/messages/{quote(slug, safe='')}"
+
+
 def register_address(press: str = "", *, paper: bool = False) -> str:
     """The rollers of the register, of one press where one is named; the folder of that press's papers."""
     if paper:

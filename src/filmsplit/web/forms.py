@@ -38,3 +38,12 @@ async def ours(request: Request) -> AsyncIterator[None]:
         yield
     finally:
         await request.close()
+
+
+def from_here(request: Request) -> None:
+    """Let a costly page be asked for by a person or a page of ours; refuse it where another site makes a browser ask.
+
+    Browsers say who asks (``Sec-Fetch-Site``, Fetch Metadata); what says nothing is no browser.
+    """
+    if request.headers.get("sec-fetch-site") == "cross-site":
+        raise Refusal(Problem("web-asked-from-elsewhere"))

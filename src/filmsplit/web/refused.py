@@ -30,10 +30,22 @@ NOT_THERE = frozenset(
         "reading-number-unknown",
         "web-page-unknown",
         "shop-person-unknown",
+        "procedure-not-found",
+        "message-unknown",
+        "job-struck-out",
     }
 )
 """Refusals that say that something is not there."""
-FORBIDDEN = frozenset({"web-token-missing", "shop-code-wrong", "shop-pin-wrong", "shop-wait", "shop-owner-changes"})
+FORBIDDEN = frozenset(
+    {
+        "web-token-missing",
+        "web-asked-from-elsewhere",
+        "shop-code-wrong",
+        "shop-pin-wrong",
+        "shop-wait",
+        "shop-owner-changes",
+    }
+)
 
 
 def answer_refusals(app: FastAPI) -> None:

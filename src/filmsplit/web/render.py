@@ -15,12 +15,13 @@ from filmsplit import __version__
 from filmsplit.actions.shop import Shop
 from filmsplit.messages import label
 from filmsplit.units.writing import format_length, format_temperature
+from filmsplit.web.help import help_of
 from filmsplit.web.look import Look, look_of
 from filmsplit.web.session import Sessions
 from filmsplit.web.shop_mode.access import Access
 from filmsplit.web.shop_mode.visitor import visitor_of
 
-_HERE = Path(__file__).parent
+TEMPLATES = Path(__file__).parent / "templates"
 
 MENU = ("today", "presses", "rollers", "jobs", "rounds", "history", "words")
 """The places of the menu, in the order of a day; each has its label and its address."""
@@ -64,7 +65,7 @@ class Bench:
                 values
                 | {"title": page.title, "place": page.place, "look": look, "token": self.sessions.token(session)}
                 | {"path": request.url.path, "length": _lengths(look), "warmth": _warmths(look)}
-                | {"visitor": visitor_of(request)}
+                | {"visitor": visitor_of(request), "help": help_of(page.template)}
             )
         )
         response = HTMLResponse(html, status)
@@ -97,7 +98,7 @@ def _warmths(look: Look) -> Any:
 @cache
 def _environment() -> Environment:
     made = Environment(
-        loader=FileSystemLoader(_HERE / "templates"),
+        loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

@@ -9,8 +9,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from filmsplit.actions.care import due
+from filmsplit.actions.map_tells import Telling
 from filmsplit.actions.marks import match
-from filmsplit.actions.press_map import Telling, map_of
+from filmsplit.actions.press_map import map_of
 from filmsplit.actions.press_places import at_place, in_contact
 from filmsplit.actions.register import listed, register
 from filmsplit.actions.shop import KeptPress, Shop, bring_demo_press, kept_press, kept_presses

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from filmsplit.actions.press_map import Telling
+from filmsplit.actions.map_tells import Telling
 from filmsplit.actions.shop import KeptPress
 from filmsplit.condition.readings import StripeReading
 from filmsplit.condition.verdict import RollerVerdict, Verdict

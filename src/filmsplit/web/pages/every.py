@@ -5,8 +5,11 @@ from __future__ import annotations
 from filmsplit.web.pages import (
     admitted,
     due,
+    explained,
+    find,
     history,
     home,
+    job_foreseen,
     job_log,
     job_set,
     job_try,
@@ -29,9 +32,10 @@ from filmsplit.web.pages import (
 )
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
-JOB_PAGES = (jobs, job_set, job_work, job_log, job_try)
+JOB_PAGES = (jobs, job_set, job_try, job_foreseen, job_work, job_log)
 PRESS_PAGES = (presses, press_new, press_edit, press, place)
+WORD_PAGES = (words, find, explained)
 CARE_PAGES = (register, due, rollers)
-LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, words, looks, pairing, admitted)
+LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, *WORD_PAGES, looks, pairing, admitted)
 ROUTERS = tuple(page.router for page in (home, *LATER))
 """The pages. The API has its own, which only it loads."""

@@ -15,11 +15,12 @@ from fastapi import APIRouter, Depends
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from filmsplit.actions.history import as_csv, entry_line, history_in, said_words, state_words
+from filmsplit.actions.history import as_csv, history_in, said_words, state_words
 from filmsplit.actions.people import people
-from filmsplit.actions.readings import strike_out
 from filmsplit.actions.record_files import export
 from filmsplit.actions.shop import kept_presses
+from filmsplit.actions.undo import Undoable, Undoing, line_to_undo
+from filmsplit.actions.undo import undo as undo_line
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.records.history import Line, Wanted
 from filmsplit.web.clock import book_of
@@ -69,7 +70,7 @@ class HistoryPage:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UndoPage:
-    """One entry, before it is struck out."""
+    """One line, before it is undone."""
 
     template: ClassVar[str] = "undo.html"
     place: ClassVar[str] = "history"
@@ -82,7 +83,7 @@ class UndoPage:
 
     @property
     def title(self) -> str:
-        return label("web_history.undo_title", number=self.shown.line.number)
+        return label("web_history.undo_title", number=self.shown.line.number, kind=self.shown.kind)
 
 
 @router.get("/history")
@@ -125,30 +126,48 @@ def everything(request: Request) -> Response:
 @router.get("/history/{number}/undo")
 def ask(request: Request, number: int) -> Response:
     """Ask before an entry is struck out."""
-    return _show_undo(request, number, sent={})
+    return _show_undo(request, number, kind=Undoable.ENTRY, sent={})
 
 
 @router.post("/history/{number}/undo", dependencies=[Depends(ours)])
 def undo(request: Request, number: int, *, sent: Sent) -> Response:
     """Strike an entry out."""
+    return _undo(request, number, kind=Undoable.ENTRY, sent=sent)
+
+
+@router.get("/history/{kind}/{number}/undo")
+def ask_other(request: Request, kind: Undoable, *, number: int) -> Response:
+    """Ask before a job, a move or a calibration is undone."""
+    return _show_undo(request, number, kind=kind, sent={})
+
+
+@router.post("/history/{kind}/{number}/undo", dependencies=[Depends(ours)])
+def undo_other(request: Request, kind: Undoable, *, number: int, sent: Sent) -> Response:
+    """Undo a job, a move or a calibration."""
+    return _undo(request, number, kind=kind, sent=sent)
+
+
+def _undo(request: Request, number: int, *, kind: Undoable, sent: Mapping[str, str]) -> Response:
     reason = sent.get("reason", "").strip()[:200]
     person = person_of(request, sent.get("name", "").strip()[:LONGEST] or sent.get("known", "")[:LONGEST])
+    undoing = Undoing(person=person, reason=reason, key=sent.get("key", ""))
     try:
-        if not reason or not person:
-            raise Refusal(Problem("history-undo-unsaid"))
-        book = book_of(bench_of(request).shop)
-        strike_out(number, reason=reason, person=person, key=sent.get("key", ""), book=book)
+        undo_line(kind, number, undoing=undoing, book=book_of(bench_of(request).shop))
     except Refusal as refusal:
-        return _show_undo(request, number, sent=sent, problems=refusal.problems)
+        return _show_undo(request, number, kind=kind, sent=sent, problems=refusal.problems)
     return RedirectResponse("/history", 303)
 
 
 def _show_undo(
-    request: Request, number: int, *, sent: Mapping[str, str], problems: tuple[Problem, ...] = ()
+    request: Request, number: int, *, kind: Undoable, sent: Mapping[str, str], problems: tuple[Problem, ...] = ()
 ) -> Response:
     book = book_of(bench_of(request).shop)
     page = UndoPage(
-        shown=_shown(entry_line(number, book=book)), people=people(book), problems=problems, sent=sent, key=new_key()
+        shown=_shown(line_to_undo(kind, number, book=book)),
+        people=people(book),
+        problems=problems,
+        sent=sent,
+        key=new_key(),
     )
     return bench_of(request).show(request, page, status=422 if problems else 200)
 
@@ -161,8 +180,15 @@ def _shown(line: Line) -> HistoryLine:
         kind=line.kind if own else label(f"history_kind.{line.kind}"),
         said=said_words(line),
         state=state_words(line),
-        undo=f"/history/{line.number}/undo" if own and line.counts else "",
+        undo=_undo_address(line) if line.counts else "",
     )
+
+
+def _undo_address(line: Line) -> str:
+    """Where a line is undone; nowhere for plans, facts of rollers and steps of rounds, which others rest upon."""
+    if line.source == Undoable.ENTRY.value:
+        return f"/history/{line.number}/undo"
+    return f"/history/{line.source}/{line.number}/undo" if line.source in {each.value for each in Undoable} else ""
 
 
 def _asked(given: Mapping[str, str]) -> dict[str, str]:

@@ -2,28 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Annotated, ClassVar
 from urllib.parse import urlencode
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Depends
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, RedirectResponse, Response
 
-from filmsplit.actions.setup import Set, set_job
+from filmsplit.actions.setting_apart import Order
+from filmsplit.actions.setup import Set
 from filmsplit.actions.setup_paper import sheet_of, strip_of
-from filmsplit.actions.shop import Shop
+from filmsplit.actions.shop import Shop, changed_at
 from filmsplit.messages import Refusal, label
 from filmsplit.reports.key_strip import key_strip_pdf
 from filmsplit.reports.setup_pdf import setup_pdf
 from filmsplit.reports.typeset import Paper
 from filmsplit.studies.job_answer import SetUnit
+from filmsplit.web.forms import filled, from_here, ours
 from filmsplit.web.job_fields import asked_in, bounded, place_in, work_in
-from filmsplit.web.job_work_fields import PLACE, WORK
+from filmsplit.web.job_work_fields import PLACE, WORK, codes_in
 from filmsplit.web.pages.jobs import jobs_page
 from filmsplit.web.pages.rounds import new_key
 from filmsplit.web.render import bench_of
+from filmsplit.web.set_desk import DESK, OnDesk
 from filmsplit.web.set_sections import Section, as_set, sections_of
 
 router = APIRouter(include_in_schema=False)
@@ -57,34 +60,108 @@ class SetPage:
         return label("web_set.title", job=self.job or label("web_set.untitled"))
 
 
-@router.get("/jobs/set")
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaitPage:
+    """What is done now for the job of the address, which ``told`` tells."""
+
+    template: ClassVar[str] = "job_wait.html"
+    place: ClassVar[str] = "jobs"
+
+    job: str
+    stage: str
+    query: str
+    told: tuple[tuple[str, str], ...]
+
+    @property
+    def title(self) -> str:
+        return label("web_wait.title", job=self.job or label("web_set.untitled"))
+
+
+@router.get("/jobs/set", dependencies=[Depends(from_here)])
 def set_page(request: Request) -> Response:
     """The job of the address, set. Nothing is recorded; what cannot be set goes back to the form."""
     bench, sent = bench_of(request), _sent(request)
     try:
-        found = _set(bench.shop, sent)
+        found = found_in(bench.shop, sent)
     except Refusal as refusal:
         return bench.show(request, jobs_page(bench.shop, sent, problems=refusal.problems), status=422)
+    if isinstance(found, OnDesk):
+        told = tuple(sent.items())
+        page = WaitPage(job=sent.get("title", ""), stage=found.stage, query=urlencode(sent), told=told)
+        return bench.show(request, page)
     return bench.show(request, _page(found, sent, number=_number(request, found), stood=_told(request, STOOD)))
 
 
-@router.get("/jobs/set/sheet.pdf")
+@router.get("/jobs/set/stage")
+def stage(request: Request) -> Response:
+    """What is done now for the job of the address, as JSON for the page on which somebody waits. Begins nothing."""
+    bench = bench_of(request)
+    job = DESK.on(ordered(bench.shop, _sent(request))[0])
+    if job is None or job.over.is_set():
+        return JSONResponse({"over": True, "words": ""})
+    return JSONResponse({"over": False, "words": job.stage})
+
+
+@router.post("/jobs/set/cancel", dependencies=[Depends(ours)])
+def cancel(request: Request, *, given: Annotated[Mapping[str, str], Depends(filled)]) -> Response:
+    """Call the job off and go back to its form."""
+    bench, told = bench_of(request), bounded(given)
+    sent = {name: told[name] for name in TOLD if told.get(name)}
+    DESK.call_off(ordered(bench.shop, sent)[0])
+    return RedirectResponse(f"/jobs?{urlencode(sent)}", 303)
+
+
+@router.get("/jobs/set/sheet.pdf", dependencies=[Depends(from_here)])
 def set_paper(request: Request) -> Response:
     """The set-up sheet of an ink of the job of the address, to print."""
-    found, unit = _paper(request)
-    return Response(setup_pdf(sheet_of(found, unit), paper=Paper.A4), media_type="application/pdf")
+    return _paper(request, lambda found, unit: setup_pdf(sheet_of(found, unit), paper=Paper.A4))
 
 
-@router.get("/jobs/set/keys.pdf")
+@router.get("/jobs/set/keys.pdf", dependencies=[Depends(from_here)])
 def key_paper(request: Request) -> Response:
     """The key strip of an ink of the job of the address, to print and lay along the fountain."""
-    found, unit = _paper(request)
-    return Response(key_strip_pdf(strip_of(found, unit), paper=Paper.A4), media_type="application/pdf")
+    return _paper(request, lambda found, unit: key_strip_pdf(strip_of(found, unit), paper=Paper.A4))
 
 
-def _paper(request: Request) -> tuple[Set, SetUnit]:
-    found = _set(bench_of(request).shop, _sent(request))
-    return found, found.answer.units[_number(request, found) - 1]
+def _paper(request: Request, made: Callable[[Set, SetUnit], bytes]) -> Response:
+    """Where the job is not set yet, its page, on which it is waited for."""
+    sent = _sent(request)
+    found = found_in(bench_of(request).shop, sent)
+    if isinstance(found, OnDesk):
+        return RedirectResponse(f"/jobs/set?{urlencode(sent)}", 303)
+    unit = found.answer.units[_number(request, found) - 1]
+    return Response(made(found, unit), media_type="application/pdf")
+
+
+def found_in(shop: Shop, sent: Mapping[str, str]) -> Set | OnDesk:
+    """The job that ``sent`` tells: set at once where it is typed, on the desk where files are read for it.
+
+    :class:`Refusal` where it cannot be set.
+    """
+    key, order = ordered(shop, sent)
+    if not codes_in(sent):
+        return DESK.quick(key, order)
+    job = DESK.asked(key, order)
+    if job.problems:
+        DESK.call_off(key)
+        raise Refusal(job.problems)
+    return job.found or job
+
+
+def found_now(shop: Shop, sent: Mapping[str, str]) -> Set:
+    """The same, however long it takes; at once where it is on the desk already. :class:`Refusal` likewise."""
+    key, order = ordered(shop, sent)
+    job = DESK.on(key)
+    return DESK.quick(key, order) if job is None or job.found is None else job.found
+
+
+def ordered(shop: Shop, sent: Mapping[str, str]) -> tuple[Hashable, Order]:
+    """What is to be set, and the key of its result: all that it depends on. :class:`Refusal` where it is not told."""
+    kept, unit = place_in(shop, sent)
+    work, asked = work_in(sent, shop=shop), asked_in(sent, unit=unit)
+    order = Order(press=str(kept.path), work=work, asked=asked, records=shop.records)
+    told = tuple((name, sent[name]) for name in TOLD if sent.get(name))
+    return (str(kept.path), changed_at(shop, kept.path), work.what, told), order
 
 
 def _number(request: Request, found: Set) -> int:
@@ -100,11 +177,6 @@ def _sent(request: Request) -> dict[str, str]:
 def _told(request: Request, names: tuple[str, ...]) -> dict[str, str]:
     told = bounded(request.query_params)
     return {name: told[name] for name in names if told.get(name)}
-
-
-def _set(shop: Shop, sent: Mapping[str, str]) -> Set:
-    kept, unit = place_in(shop, sent)
-    return set_job(str(kept.path), work_in(sent, shop=shop), asked_in(sent, unit=unit), records=shop.records)
 
 
 def _page(found: Set, sent: dict[str, str], *, number: int, stood: dict[str, str]) -> SetPage:

@@ -15,21 +15,20 @@ from starlette.responses import JSONResponse, Response
 
 from filmsplit.actions.live import OnTrial, Trials
 from filmsplit.actions.live_words import ZoneWords, aim_words, remarks_of, said_of, summary_of, zones_of
-from filmsplit.actions.setup import set_job
 from filmsplit.actions.setup_words import unit_heading
 from filmsplit.actions.shop import Shop
 from filmsplit.figures.sheet_steps import BOUNDS, COLOURS, sheet_steps
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.studies.live_answer import LiveAnswer
 from filmsplit.studies.live_job import Moved
-from filmsplit.web.forms import ours
-from filmsplit.web.job_fields import asked_in, bounded, count_in, place_in, work_in
-from filmsplit.web.pages.job_set import INK, TOLD
+from filmsplit.web.forms import from_here, ours
+from filmsplit.web.job_fields import bounded, count_in, place_in
+from filmsplit.web.pages.job_set import INK, TOLD, found_now
 from filmsplit.web.pages.jobs import jobs_page
 from filmsplit.web.render import bench_of
 from filmsplit.web.try_fields import YES, Slider, key_sliders, moved_in, stroke_slider, sweep_slider
 
-router = APIRouter(include_in_schema=False)
+router = APIRouter(include_in_schema=False, dependencies=[Depends(from_here)])
 
 TRIALS = Trials()
 """What is tried at this workbench. Jobs are kept by the files they come from, so that shops do not meet."""
@@ -66,7 +65,7 @@ class TryPage:
         return label("live.title", job=self.job or label("web_set.untitled"))
 
 
-@router.get("/jobs/try")
+@router.get("/jobs/try", dependencies=[Depends(from_here)])
 def try_page(request: Request) -> Response:
     """The job of the address with what can be moved, and the sheet as it answers. Nothing is recorded."""
     bench, sent = bench_of(request), bounded(request.query_params)
@@ -107,15 +106,11 @@ def try_answer(request: Request) -> Response:
 def _opened(shop: Shop, sent: Mapping[str, str]) -> OnTrial:
     """The job, set where it was not yet, or where its press or the records have changed since."""
     told = _told(sent)
-    kept, unit = place_in(shop, told)
+    kept, _ = place_in(shop, told)
     files = tuple(path.stat().st_mtime_ns if path.exists() else 0 for path in (kept.path, shop.records))
     key = (str(kept.path), files, tuple(sorted((name, text) for name, text in told.items() if name != INK)))
     number = count_in({INK: sent.get(INK, "")}, INK, words=label("web_jobs.ink"))
-    return TRIALS.opened(
-        key,
-        lambda: set_job(str(kept.path), work_in(told, shop=shop), asked_in(told, unit=unit), records=shop.records),
-        number=number or 1,
-    )
+    return TRIALS.opened(key, lambda: found_now(shop, told), number=number or 1)
 
 
 def _told(sent: Mapping[str, str]) -> dict[str, str]:

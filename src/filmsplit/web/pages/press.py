@@ -9,7 +9,8 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from filmsplit.actions.press_map import PressMap, Telling, map_of, telling_of
+from filmsplit.actions.map_tells import Telling
+from filmsplit.actions.press_map import PressMap, map_of, telling_of
 from filmsplit.actions.shop import kept_press
 from filmsplit.messages import Problem, label
 from filmsplit.press import Press, Unit

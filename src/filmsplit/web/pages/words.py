@@ -9,9 +9,11 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
+from filmsplit.actions.procedures import own_procedures
 from filmsplit.actions.words import look_up
 from filmsplit.library.glossary import Entry, entries
 from filmsplit.messages import label
+from filmsplit.web.addresses import procedure_address
 from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False)
@@ -26,6 +28,7 @@ class WordsPage:
 
     asked: str
     entries: tuple[Entry, ...]
+    procedures: tuple[tuple[str, str], ...]
 
     @property
     def title(self) -> str:
@@ -37,4 +40,5 @@ def words(request: Request, asked: str = "") -> Response:
     """The glossary, or what it has on a word."""
     asked = asked.strip()[:80]
     found = look_up(asked) if asked else entries()
-    return bench_of(request).show(request, WordsPage(asked=asked, entries=found))
+    known = tuple((procedure_address(each.id), each.title) for each in own_procedures())
+    return bench_of(request).show(request, WordsPage(asked=asked, entries=found, procedures=known))
