@@ -41,7 +41,17 @@ def shop(folder: Path) -> Iterator[str]:
 def sent(seeing: Eyes) -> list[str]:
     with seeing.page.expect_navigation(wait_until="load"):
         seeing.page.click("button.main")
-    return [each for each in seeing.wrong() if "422" not in each]  # the browser's own word for a form sent back
+    return looked(seeing)
+
+
+def looked(seeing: Eyes) -> list[str]:
+    """What falls short; the browser's own word for a form that was sent back is no fault."""
+    return [each for each in seeing.wrong() if "422" not in each]
+
+
+def go(seeing: Eyes, name: str) -> None:
+    with seeing.page.expect_navigation(wait_until="load"):
+        seeing.page.get_by_role("link", name=name).click()
 
 
 def fill(seeing: Eyes, name: str, value: str) -> None:
@@ -58,32 +68,32 @@ def test_a_small_press_by_form(chromium: Browser, folder: Path, shop: str, *, sc
     with eyes(chromium, shop, screen=screen, light=light) as seeing:
         page = seeing.page
         seeing.go("/presses")
-        page.get_by_role("link", name=label("web_edit.new")).click()
-        wrong = [seeing.wrong(), sent(seeing)]
+        go(seeing, label("web_edit.new"))
+        wrong = [looked(seeing), sent(seeing)]
         assert page.locator("#p-code").count() == 1
         for name, value in (("code", "wren"), ("name", "Wren"), ("plate_turns", "clockwise")):
             fill(seeing, name, value)
         wrong.append(sent(seeing))
-        page.get_by_role("link", name=label("web_edit_kind.cylinders")).click()
+        go(seeing, label("web_edit_kind.cylinders"))
         fill(seeing, "plate.body_diameter_mm", "1600000")
         wrong.append(sent(seeing))
         assert page.locator('[id="p-plate.body_diameter_mm"]').count() == 1
         fill(seeing, "plate.body_diameter_mm", "160")
         wrong.append(sent(seeing))
         for id, role, x, y, cover, *touches in ROLLERS:
-            page.get_by_role("link", name=label("web_edit_kind.new-roller")).click()
+            go(seeing, label("web_edit_kind.new-roller"))
             said = {"id": id, "role": role, "centre.x_mm": x, "centre.y_mm": y, "cover": cover}
             for name, value in {**said, "touches_1": touches[0], "touches_2": touches[1]}.items():
                 fill(seeing, name, value)
             wrong.append(sent(seeing))
-        page.get_by_role("link", name=label("web_edit_kind.fountain")).click()
+        go(seeing, label("web_edit_kind.fountain"))
         fill(seeing, "roller", "S")
         fill(seeing, "zone_widths_mm", "10x32")
         wrong.append(sent(seeing))
         assert page.get_by_text(label("web_edit.usable")).count() == 1
         with page.expect_navigation(wait_until="load"):
             page.get_by_role("button", name=label("web_edit.undo")).click()
-        wrong.append(seeing.wrong())
+        wrong.append(looked(seeing))
     assert [each for each in wrong if each] == []
     press = load(folder / "presses" / "wren.yaml").press
     assert [each.id for each in press.units[0].rollers] == [each[0] for each in ROLLERS]
