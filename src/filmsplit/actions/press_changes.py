@@ -40,7 +40,7 @@ EARLIER = "earlier"
 """The folder of what press files were, beside that of the press files."""
 DIGITS = 16
 NEW = frozenset({PartKind.NEW_ROLLER, PartKind.NEW_CONTACT})
-RESERVED = RESERVED_IDS | {"new", "import", "con", "prn", "aux", "nul"}
+RESERVED = RESERVED_IDS | {"new", "import", "compare", "con", "prn", "aux", "nul"}
 """No codes of presses: pages have these addresses, and one system keeps the last four for itself."""
 _CHANGING = Lock()
 

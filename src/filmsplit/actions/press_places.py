@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from filmsplit.actions.care_histories import PLATE
 from filmsplit.actions.press_map import verdicts_at
 from filmsplit.actions.register import Daybook
+from filmsplit.actions.roller_card import last_entries, trend_of
 from filmsplit.actions.shop import KeptPress
 from filmsplit.actions.today import history_in
 from filmsplit.condition.readings import StripeReading
 from filmsplit.condition.verdict import RollerVerdict
+from filmsplit.figures.drawing import Drawing
 from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Contact, Press, Roller, Unit
 from filmsplit.press.asked import units_asked
@@ -20,7 +22,10 @@ from filmsplit.press.surfaces import RollerFacts
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AtPlace:
-    """A roller's place. ``mark`` is the roller of the register fitted there, ``None`` where nobody registered one."""
+    """A roller's place. ``mark`` is the roller of the register fitted there, ``None`` where nobody registered one.
+
+    ``entries`` are its last (day, kind, what), the newest first; ``trend`` how its cover hardens, where that is known.
+    """
 
     press: Press
     unit: Unit
@@ -29,6 +34,8 @@ class AtPlace:
     contacts: tuple[Contact, ...]
     mark: str | None
     verdict: RollerVerdict | None
+    entries: tuple[tuple[str, str, str], ...] = ()
+    trend: Drawing | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,14 +56,17 @@ def at_place(kept: KeptPress, unit: str, *, roller: str, book: Daybook) -> AtPla
     if found is None:
         raise Refusal(Problem("place-not-on-unit", {"place": roller, "press": press.id, "unit": where.id}))
     verdict = verdicts_at(press, where, history=history_in(book)).get(roller)
+    mark = None if verdict is None else verdict.roller
     return AtPlace(
         press=press,
         unit=where,
         roller=found,
         facts=facts_of(press).unit(where.id).roller(roller),
         contacts=tuple(each for each in where.contacts if each.joins(roller)),
-        mark=None if verdict is None else verdict.roller,
+        mark=mark,
         verdict=verdict,
+        entries=() if mark is None else tuple(last_entries(mark, book=book)),
+        trend=None if mark is None else trend_of(mark, book=book),
     )
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from filmsplit.actions.care import Forecast, OneCare, care_of
 from filmsplit.actions.entry_words import about, said, where
 from filmsplit.actions.register import Daybook, RollerPage, looking, page_of
+from filmsplit.actions.register import page as on_record
 from filmsplit.actions.roller_labels import LabelsAsked, rollers_asked
 from filmsplit.condition.verdict import Verdict
 from filmsplit.figures.ageing import AgeingAsked, draw_ageing
@@ -18,6 +19,10 @@ from filmsplit.messages import label
 from filmsplit.records.entries import Entry
 from filmsplit.records.roller_facts import facts_told
 from filmsplit.reports.roller_card import RollerCard, TextPair, roller_cards_pdf
+
+LAST_ENTRIES = 6
+EntryText = tuple[str, str, str]
+"""Day, kind, what."""
 
 
 def write_cards(to: Path, asked: LabelsAsked, *, book: Daybook, limits: Path | None = None, over: bool = False) -> int:
@@ -33,6 +38,20 @@ def roller_cards(asked: LabelsAsked, *, book: Daybook, limits: Path | None = Non
         pages = [page_of(connection, each) for each in rollers_asked(connection, asked, day=book.day)]
     cares = care_of([each.roller.mark for each in pages], book=book, limits=limits)
     return tuple(_card(each, cares.get(each.roller.mark), today=book.day) for each in pages)
+
+
+def trend_of(mark: str, *, book: Daybook) -> Drawing | None:
+    """How the cover of a roller hardens; ``None`` where too little was read to tell."""
+    one = care_of([mark], book=book).get(mark)
+    forecast = None if one is None else one.care.forecast
+    return None if one is None or forecast is None else _trend(one, forecast, today=book.day)
+
+
+def last_entries(mark: str, *, book: Daybook) -> Iterator[EntryText]:
+    """The last things read of a roller or done to it, the newest first."""
+    found = on_record(mark, book=book)
+    for each in tuple(reversed(found.entries))[:LAST_ENTRIES]:
+        yield each.day.isoformat(), each.kind, said(each, found.hardness.get(each.number))
 
 
 def _card(page: RollerPage, one: OneCare | None, *, today: date) -> RollerCard:

@@ -10,13 +10,13 @@ from enum import Enum
 
 from rich.console import Console
 
+from filmsplit.actions.compare_words import interchange_lines
 from filmsplit.actions.press import PressShown
 from filmsplit.actions.train import sketch
 from filmsplit.cli.problems import echo_problems
 from filmsplit.cli.show import console, print_bullet, print_unknowns, show_facts, table
 from filmsplit.messages import label
 from filmsplit.press import Assumption, Press
-from filmsplit.press.fits import Difference
 from filmsplit.press.interchange import Interchange
 
 
@@ -90,35 +90,8 @@ def _assumed_value(assumption: Assumption) -> str:
 def print_interchange(interchange: Interchange, *, out: Console) -> None:
     """Which rollers fit where, and which just fail to."""
     out.print(f"[bold]{label('compare_page.interchange')}[/]")
-    if not interchange.groups:
-        print_bullet(label("compare_page.no_groups"), out=out)
-    for group in interchange.groups:
-        members = ", ".join(f"{each.press} {each.unit} {each.roller}" for each in group.members)
-        unsure = "" if group.certain else label("compare_page.check", what=", ".join(label(key) for key in group.check))
-        print_bullet(f"{members}{unsure}", out=out)
-    for miss in interchange.near_misses:
-        a, b = miss.a, miss.b
-        text = label(
-            "compare_page.near_miss",
-            a=f"{a.press} {a.unit} {a.roller}",
-            b=f"{b.press} {b.unit} {b.roller}",
-            why=_difference(miss.difference),
-        )
-        print_bullet(text, out=out)
-
-
-def _difference(difference: Difference) -> str:
-    what = label(difference.label_key)
-    if difference.by is None:
-        return label("compare_page.differs_in_words", what=what, a=difference.a, b=difference.b)
-    return label(
-        "compare_page.differs",
-        what=what,
-        a=f"{difference.a:g}",
-        b=f"{difference.b:g}",
-        unit=difference.unit,
-        allowed=f"{difference.allowed:g}",
-    )
+    for line in interchange_lines(interchange):
+        print_bullet(line, out=out)
 
 
 def draws_braille() -> bool:

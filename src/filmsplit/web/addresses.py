@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from urllib.parse import quote, urlencode
 
 
@@ -67,3 +68,19 @@ def edit_address(press: str, *, unit: str = "", part: str = "", id: str = "") ->
     """Where a press is described; the form of one of its parts."""
     asked = {name: value for name, value in (("unit", unit), ("part", part), ("id", id)) if value}
     return f"{press_address(press)}/edit" + (f"?{urlencode(asked)}" if asked else "")
+
+
+def compare_address(presses: Sequence[str], *, ink: bool = False) -> str:
+    """Presses side by side; with what the counts stand for where ``ink`` is asked for."""
+    asked = [("with", each) for each in presses] + ([("ink", "yes")] if ink else [])
+    return f"/presses/compare?{urlencode(asked)}"
+
+
+def marks_address(press: str, unit: str, *, picture: bool = False) -> str:
+    """Marks matched with the rollers of a unit; the picture of their sheet."""
+    return f"{press_address(press, unit)}/marks" + ("/sheet.svg" if picture else "")
+
+
+def found_address(press: str, unit: str, *, roller: str = "") -> str:
+    """What the condition of a unit, or of one roller, does to the sheet."""
+    return f"{press_address(press, unit)}/as-found" + (f"?of={quote(roller, safe='')}" if roller else "")

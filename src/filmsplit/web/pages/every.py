@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from filmsplit.web.pages import (
     admitted,
+    as_found,
+    compare,
     due,
     explained,
     find,
@@ -16,6 +18,7 @@ from filmsplit.web.pages import (
     job_work,
     jobs,
     looks,
+    marks,
     pairing,
     place,
     press,
@@ -26,14 +29,15 @@ from filmsplit.web.pages import (
     rollers,
     round_contact,
     round_gate,
+    round_picture,
     round_result,
     rounds,
     words,
 )
 
-ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
+ROUND_PAGES = (rounds, round_gate, round_contact, round_picture, round_result)
 JOB_PAGES = (jobs, job_set, job_try, job_foreseen, job_work, job_log)
-PRESS_PAGES = (presses, press_new, press_edit, press, place)
+PRESS_PAGES = (presses, compare, press_new, press_edit, press, place, marks, as_found)
 WORD_PAGES = (words, find, explained)
 CARE_PAGES = (register, due, rollers)
 LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, *WORD_PAGES, looks, pairing, admitted)

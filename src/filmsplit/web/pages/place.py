@@ -12,7 +12,7 @@ from starlette.responses import Response
 from filmsplit.actions.press_places import AtPlace, InContact, at_place, in_contact
 from filmsplit.actions.shop import kept_press
 from filmsplit.messages import label
-from filmsplit.web.addresses import contact_address, place_address, press_address, roller_address
+from filmsplit.web.addresses import contact_address, found_address, place_address, press_address, roller_address
 from filmsplit.web.clock import book_of
 from filmsplit.web.render import bench_of
 
@@ -38,6 +38,7 @@ class PlacePage:
     at: AtPlace
     contacts: tuple[Link, ...]
     roller: Link | None
+    found: str
 
     @property
     def title(self) -> str:
@@ -77,6 +78,7 @@ def roller(request: Request, name: str, *, unit: str, roller: str) -> Response:
             for each in found.contacts
         ),
         roller=None if found.mark is None else Link(words=found.mark, address=roller_address(found.mark)),
+        found=found_address(name, unit, roller=roller),
     )
     return bench.show(request, page)
 

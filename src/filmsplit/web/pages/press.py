@@ -17,7 +17,7 @@ from filmsplit.press import Press, Unit
 from filmsplit.press.asked import units_asked
 from filmsplit.press.facts import facts_of
 from filmsplit.press.surfaces import RollerFacts
-from filmsplit.web.addresses import place_address, press_address
+from filmsplit.web.addresses import found_address, marks_address, place_address, press_address
 from filmsplit.web.clock import book_of
 from filmsplit.web.map_places import map_places
 from filmsplit.web.render import bench_of
@@ -51,6 +51,8 @@ class PressPage:
     map: PressMap
     rollers: tuple[tuple[RollerFacts, str], ...]
     problems: tuple[Problem, ...]
+    marks: str
+    found: str
 
     @property
     def title(self) -> str:
@@ -118,4 +120,6 @@ def _page(name: str, press: Press, *, unit: Unit, drawn: PressMap, problems: tup
         map=drawn,
         rollers=tuple((each, place_address(name, unit.id, roller=each.id)) for each in facts.rollers),
         problems=problems,
+        marks=marks_address(name, unit.id),
+        found=found_address(name, unit.id),
     )

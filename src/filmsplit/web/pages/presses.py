@@ -40,6 +40,7 @@ class PressesPage:
 
     presses: tuple[tuple[KeptPress, str], ...]
     demo: tuple[DemoPress, ...]
+    comparable: tuple[tuple[str, str], ...]
 
     @property
     def title(self) -> str:
@@ -56,6 +57,7 @@ def presses(request: Request) -> Response:
     page = PressesPage(
         presses=tuple((each, press_address(each.name)) for each in kept),
         demo=tuple(DemoPress(name=name, title=press.name or name, note=press.note) for name, press in demo),
+        comparable=tuple((each.name, each.press.name or each.name) for each in kept if each.press is not None),
     )
     return bench.show(request, page)
 
