@@ -6,16 +6,21 @@ The keys must be those of the command line: both ask the same action. Coverage a
 from __future__ import annotations
 
 import re
+from html import unescape
 from pathlib import Path
 
 import pytest
 
 from filmsplit.actions.job_asked import JobAsked
 from filmsplit.actions.jobs import find
+from filmsplit.actions.kept_jobs import kept_jobs
+from filmsplit.actions.plans import planned
 from filmsplit.actions.setup import set_job
+from filmsplit.actions.shop import Shop
 from filmsplit.actions.work import WorkAsked
 from filmsplit.formats.press_file import load
 from filmsplit.messages import label
+from reports.pages import pages
 from web.served import Visit
 
 Where = tuple[Visit, int]
@@ -174,3 +179,62 @@ def test_a_correction_that_cannot_be_made_says_why(heron: Where) -> None:
 def test_a_job_nobody_logged_is_not_there(heron: Where) -> None:
     visit, _ = heron
     assert visit.client.get("/jobs/logged/nothing").status_code in {404, 422}
+
+
+def kept(visit: Visit, text: str) -> str:
+    """Keep the job of the page twice, as a person does who is not sure."""
+    form = re.search(r'action="/jobs/set/keep">(.*?)</form>', text, re.S)
+    assert form is not None
+    fields = {name: unescape(value) for name, value in hidden(form[1]).items()}
+    visit.send("/jobs/set/keep", **fields)
+    return visit.send("/jobs/set/keep", **fields)
+
+
+def test_a_job_is_kept_once_opened_again_and_printed_under_its_code(heron: Where) -> None:
+    visit, zones = heron
+    first = set_at(visit, f"{zones}x20", stock="Coated & gloss, invented", run="900")
+    text = kept(visit, first)
+    (job,) = kept_jobs(Shop(visit.folder))
+    (code,) = job.codes
+    assert code in text
+    assert "/jobs/set/keep" not in text
+    plan = planned(visit.folder / "filmsplit.records", code)
+    log = re.search(r'action="/jobs/log"(.*?)</form>', first, re.S)
+    assert log is not None
+    assert [f"{zone.key:.4g}" for zone in plan.zones] == hidden(log[1])["set_keys"].split()
+    link = re.search(r'<a href="(/jobs/set\?[^"]+)"><strong>Poster', visit.page("/jobs"))
+    assert link is not None
+    again = visit.page(unescape(link[1]))
+    assert code in again
+    assert 'value="Coated &amp; gloss, invented"' in again
+    for paper in re.findall(r'href="(/jobs/set/(?:sheet|keys).pdf[^"]+)"', again):
+        data = visit.client.get(unescape(paper)).content
+        assert code in " ".join(page.text for page in pages(data))
+
+
+def test_a_kept_job_that_is_now_set_otherwise_has_no_code(heron: Where) -> None:
+    """The code on paper leads to the plan: it must not stand on paper with other keys."""
+    visit, zones = heron
+    text = kept(visit, set_at(visit, f"{zones}x20"))
+    (code,) = kept_jobs(Shop(visit.folder))[0].codes
+    assert code in text
+    path = visit.folder / "presses" / "heron.yaml"
+    changed = path.read_text(encoding="utf-8").replace("mm_per_division: 5.5", "mm_per_division: 4")
+    assert changed != path.read_text(encoding="utf-8")
+    path.write_text(changed, encoding="utf-8")
+    again = set_at(visit, f"{zones}x20")
+    assert code not in again
+    assert "/jobs/set/keep" in again
+
+
+def test_a_list_of_kept_jobs_that_cannot_be_read_is_said(heron: Where) -> None:
+    visit, _ = heron
+    (visit.folder / "kept-jobs.json").write_text("{", encoding="utf-8")
+    assert "kept-jobs.json" in visit.page("/jobs", status=422)
+
+
+def test_keeping_needs_a_token(heron: Where) -> None:
+    visit, zones = heron
+    sent = {"where": "heron/A", "coverage": f"{zones}x20", "key": "k"}
+    assert visit.client.post("/jobs/set/keep", data=sent).status_code == 403
+    assert kept_jobs(Shop(visit.folder)) == ()

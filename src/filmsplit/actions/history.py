@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from filmsplit.actions.register import Daybook, looking
 from filmsplit.messages import label
+from filmsplit.records.entries import Entry
 from filmsplit.records.history import (
     OTHER_KINDS,
     Line,
@@ -18,6 +19,7 @@ from filmsplit.records.history import (
 )
 from filmsplit.records.kinds import KINDS
 from filmsplit.records.rounds import names_on_record
+from filmsplit.units.writing import LengthSystem, TemperatureSystem, format_lengths, format_temperature
 
 MOST_NAMES = 50
 COLUMNS = ("at", "day", "kind", "press", "about", "said", "person", "state", "number")
@@ -45,16 +47,27 @@ def history_in(wanted: Wanted, *, book: Daybook) -> History:
         )
 
 
-def said_words(line: Line) -> str:
+def said_words(
+    line: Line,
+    *,
+    lengths: LengthSystem = LengthSystem.METRIC,
+    temperatures: TemperatureSystem = TemperatureSystem.CELSIUS,
+) -> str:
     """What a line says: values with their unit, a grade, a counter, or its own words."""
     entry = line.entry
     if entry is None or line.strikes:
         return line.said
-    values = " / ".join(f"{value:g}" for value in entry.values)
-    parts = [f"{values} {KINDS[entry.kind].unit}" if values else "", entry.grade, entry.product, entry.remarks]
+    parts = [_values(entry, lengths) if entry.values else "", entry.grade, entry.product, entry.remarks]
     parts += [] if entry.impressions is None else [str(entry.impressions)]
-    parts += [] if entry.temperature_c is None else [f"{entry.temperature_c:g} °C"]
+    parts += [] if entry.temperature_c is None else [format_temperature(entry.temperature_c, temperatures)]
     return ", ".join(part for part in parts if part)
+
+
+def _values(entry: Entry, lengths: LengthSystem) -> str:
+    unit = KINDS[entry.kind].unit
+    if unit == LengthSystem.METRIC.value:
+        return format_lengths(entry.values, lengths)
+    return f"{' / '.join(f'{value:g}' for value in entry.values)} {unit}"
 
 
 def state_words(line: Line) -> str:

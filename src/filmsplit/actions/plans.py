@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -10,8 +11,9 @@ from filmsplit.actions.setup import Set
 from filmsplit.messages import Problem, Refusal
 from filmsplit.records.codes import read_code
 from filmsplit.records.jobs import JobRecord, job_of
-from filmsplit.records.plans import Plan, PlannedZone, plan_of, record_plan
+from filmsplit.records.plans import Plan, PlannedZone, codes_of_run, plan_of, record_plan
 from filmsplit.records.store import Store
+from filmsplit.records.submits import recorded_before
 from filmsplit.studies.job_answer import SetUnit
 from filmsplit.studies.job_study import JobStudy
 
@@ -24,6 +26,38 @@ def record(found: Set, records: Path) -> tuple[str, ...]:
         codes = tuple(record_plan(writer, _plan(found, unit, study)) for unit, study in units)
     store.close()
     return codes
+
+
+def record_once(found: Set, records: Path, *, key: str) -> tuple[str, ...]:
+    """The same; sent again under the same ``key``, they are the codes of the first time."""
+    plans = [_plan(found, unit, study) for unit, study in zip(found.answer.units, found.studies, strict=True)]
+    store = Store.at(records)
+    try:
+        with store.write("setup") as writer:
+            before = recorded_before(writer, key, said=repr(plans))
+            if before is not None:
+                return codes_of_run(writer.connection, before)
+            return tuple(record_plan(writer, plan) for plan in plans)
+    finally:
+        store.close()
+
+
+def still_planned(found: Set, codes: Sequence[str], records: Path) -> bool:
+    """Whether the plans of these codes say what the job is set to now: keys and sweep, ink by ink."""
+    if len(codes) != len(found.answer.units) or not records.exists():
+        return False
+    store = Store.at(records)
+    with store.read() as connection:
+        plans = [plan_of(connection, code) for code in codes]
+    store.close()
+    return all(_says(plan, unit) for plan, unit in zip(plans, found.answer.units, strict=True))
+
+
+def _says(plan: Plan | None, unit: SetUnit) -> bool:
+    if plan is None:
+        return False
+    now = (unit.unit, unit.ink, unit.sweep.reading if unit.sweep else None, [key.reading for key in unit.keys])
+    return now == (plan.unit, plan.ink, plan.sweep, [zone.key for zone in plan.zones])
 
 
 def _plan(found: Set, unit: SetUnit, study: JobStudy) -> Plan:

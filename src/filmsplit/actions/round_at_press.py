@@ -178,16 +178,19 @@ def pass_gate(shop: Shop, number: int, *, at: AtGate, book: Daybook, key: str) -
 
 
 def happened(  # noqa: PLR0913 - all but two are named
-    shop: Shop, number: int, *, what: Happened, book: Daybook, key: str, contact: str = ""
+    shop: Shop, number: int, *, what: Happened, book: Daybook, key: str, contact: str = "", person: str = ""
 ) -> None:
-    """Put on record that rollers moved, that a contact is left out, or that the round is ended."""
+    """Put on record that rollers moved, that a contact is left out, or that the round is ended.
+
+    By ``person``, or else by whoever stated the gate.
+    """
     with opened(book) as store, store.write(f"round {what.value}") as writer:
         if recorded_before(writer, key, said=repr((what.value, number, contact))) is not None:
             return
         now = _going_on(writer, number, shop=shop, book=book)
         if contact:
             now.contact(contact)
-        person = now.stated.person if now.stated is not None else ""
+        person = person or (now.stated.person if now.stated is not None else "")
         add_step(writer, number, RoundStep(what=what, day=book.day, person=person, contact=contact))
 
 

@@ -29,7 +29,8 @@ DOUBTS = frozenset({"round-width-far", "round-widths-uneven"})
 class StripeTold:
     """Widths from the operator's side, mm, and the temperature of the covers. ``sure``: yes, it does read so.
 
-    ``instrument`` and ``remarks`` are said where it is not the round's own instrument that read it.
+    ``instrument`` and ``remarks`` are said where it is not the round's own instrument that read it; ``person`` where
+    somebody else sends it than stated the gate.
     """
 
     contact: str
@@ -38,6 +39,7 @@ class StripeTold:
     sure: bool = False
     instrument: str = ""
     remarks: str = ""
+    person: str = ""
 
 
 def put_stripe(shop: Shop, number: int, *, told: StripeTold, book: Daybook, key: str) -> Recorded:
@@ -60,12 +62,13 @@ def _put(writer: Writer, now: RoundNow, *, told: StripeTold, book: Daybook) -> R
         raise Refusal(Problem("round-ended", {"number": now.round.number}))
     if now.shut or now.stated is None:
         raise Refusal(now.shut)
+    person = told.person or now.stated.person
     whole = Told(
         kind="stripe",
         where=f"{now.kept.path}:{now.unit.id}.{told.contact}",
         values=told.widths_mm,
         temperature_c=told.temperature_c,
-        person=now.stated.person,
+        person=person,
         instrument=told.instrument or _gauge(writer, now.stated),
         remarks=told.remarks,
         instead_of=None if at.read is None else at.read.number,
@@ -77,7 +80,7 @@ def _put(writer: Writer, now: RoundNow, *, told: StripeTold, book: Daybook) -> R
     step = RoundStep(
         what=Happened.READ,
         day=book.day,
-        person=now.stated.person,
+        person=person,
         contact=told.contact,
         entry_id=recorded.entry.number,
         temperature_c=told.temperature_c,

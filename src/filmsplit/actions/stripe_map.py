@@ -113,7 +113,7 @@ def _unit(press: Press, known: _Known) -> UnitStripes:
 def _contact(press: Press, contact: Contact, *, number: int, known: _Known) -> ContactStripe:
     entry = _last(press, contact, known)
     warmth = None if entry is None else entry.temperature_c
-    now = None if warmth is None else _target_at(press, known.unit, contact=contact, at_c=warmth)
+    now = None if warmth is None else target_at(press, known.unit, contact=contact, at_c=warmth)
     target = contact.stripe.target_mm if now is None else now
     shapes = () if entry is None else shapes_of(_read(entry.values, warmth), target_mm=target)
     held = _held(press, contact, known)
@@ -155,7 +155,7 @@ def _read(widths_mm: tuple[float, ...], temperature_c: float | None) -> StripeRe
     return StripeRead(widths_mm=widths_mm, temperature_c=warmth)
 
 
-def _target_at(press: Press, unit: Unit, *, contact: Contact, at_c: float) -> float | None:
+def target_at(press: Press, unit: Unit, *, contact: Contact, at_c: float) -> float | None:
     """The target as it shows at a temperature; ``None`` where mechanics cannot tell, as with cloth."""
     try:
         pair = described_pair(press, unit, contact).pair

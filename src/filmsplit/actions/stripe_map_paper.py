@@ -18,6 +18,13 @@ from filmsplit.press import Press
 from filmsplit.press.asked import units_asked
 from filmsplit.reports.stripe_map import MapContact, MapUnit, StripeMapSheet, stripe_map_pdf
 from filmsplit.reports.typeset import Paper
+from filmsplit.units.writing import (
+    LengthSystem,
+    TemperatureSystem,
+    format_length,
+    format_lengths,
+    format_temperature,
+)
 
 PDF = ".pdf"
 
@@ -38,18 +45,24 @@ def write_stripe_map(
     write_picture(map_figure(press, found.units[0]), to, over=over)
 
 
-def read_words(each: ContactStripe) -> str:
+def read_words(
+    each: ContactStripe,
+    *,
+    lengths: LengthSystem = LengthSystem.METRIC,
+    temperatures: TemperatureSystem = TemperatureSystem.CELSIUS,
+) -> str:
     """Widths, temperature and day of the last stripe."""
     if each.day is None:
         return label("stripe_map.not-read")
-    widths = " / ".join(f"{width:g}" for width in each.widths_mm)
-    warmth = label("stripe_map.no-warmth") if each.temperature_c is None else f"{each.temperature_c:g} °C"
+    widths, celsius = format_lengths(each.widths_mm, lengths), each.temperature_c
+    warmth = label("stripe_map.no-warmth") if celsius is None else format_temperature(celsius, temperatures)
     return label("stripe_map.read", widths=widths, warmth=warmth, day=each.day.isoformat())
 
 
-def target_words(each: ContactStripe) -> str:
+def target_words(each: ContactStripe, *, lengths: LengthSystem = LengthSystem.METRIC) -> str:
     """What it should show, and what that rests on."""
-    values = {"mm": f"{each.target_mm:.1f}", "tolerance": f"{each.tolerance_mm:g}"}
+    aim = format_length(each.target_mm, lengths).partition(" ")[0]
+    values = {"target": f"{aim} ± {format_lengths([each.tolerance_mm], lengths)}"}
     if each.day is None:
         words = label("stripe_map.target", **values)
     elif each.warmth_used:

@@ -50,7 +50,7 @@ def widths_of(pictures: StripePictures) -> PictureWidths:
 
 def record_widths(widths: PictureWidths, told: Told, *, book: Daybook) -> Recorded:
     """Put the widths on record at the contact of ``told``. Nobody is asked here: the front asks before."""
-    _with_instrument(book)
+    instrument_on_record(book)
     remarks = label("stripe_record.remarks", widths=widths.words)
     said = f"{told.remarks}; {remarks}" if told.remarks else remarks
     whole = replace(told, kind="stripe", values=widths.widths_mm, instrument=PICTURE, remarks=said)
@@ -66,7 +66,7 @@ def _problems(pictures: StripePictures, found: dict[Place, list[StripeInFile]]) 
             yield Problem("stripe-record-place-unknown", {"file": each.file})
 
 
-def _with_instrument(book: Daybook) -> None:
+def instrument_on_record(book: Daybook) -> None:
     """The instrument is put on record the first time. It has no calibration: each picture says how sure it is."""
     with opened(book) as store, store.read() as connection:
         there = instrument_named(connection, PICTURE)

@@ -76,3 +76,9 @@ def plan_of(connection: sa.Connection, code: str) -> Plan | None:
         for each in connection.execute(own).mappings()
     )
     return Plan(code=code, zones=zones, **plain)
+
+
+def codes_of_run(connection: sa.Connection, run_id: int) -> tuple[str, ...]:
+    """The codes of the plans that a run put on record, in their order."""
+    query = sa.select(plans.c.code).where(plans.c.run_id == run_id).order_by(plans.c.id)
+    return tuple(connection.execute(query).scalars())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from enum import Enum
 
 from filmsplit.units.length import inch_from_mm
@@ -31,6 +32,15 @@ def format_length(mm: float, system: LengthSystem = LengthSystem.METRIC, *, deci
     number = mm if system is LengthSystem.METRIC else inch_from_mm(mm)
     places = _DECIMALS[system] if decimals is None else decimals
     return f"{_without_minus_zero(round(number, places)):.{places}f} {system.value}"
+
+
+def format_lengths(
+    values_mm: Sequence[float], system: LengthSystem = LengthSystem.METRIC, *, between: str = " / "
+) -> str:
+    """Several lengths with their unit once: ``4 / 4.1 / 4.25 mm``, metric ones as exactly as they were read."""
+    metric = system is LengthSystem.METRIC
+    numbers = (f"{each:g}" if metric else format_length(each, system).partition(" ")[0] for each in values_mm)
+    return f"{between.join(numbers)} {system.value}"
 
 
 def format_temperature(celsius: float, system: TemperatureSystem = TemperatureSystem.CELSIUS) -> str:

@@ -27,12 +27,13 @@ from filmsplit.web.pages import (
     rollers,
     round_contact,
     round_gate,
+    round_picture,
     round_result,
     rounds,
     words,
 )
 
-ROUND_PAGES = (rounds, round_gate, round_contact, round_result)
+ROUND_PAGES = (rounds, round_gate, round_contact, round_picture, round_result)
 JOB_PAGES = (jobs, job_set, job_try, job_foreseen, job_work, job_log)
 PRESS_PAGES = (presses, compare, press, place, marks, as_found)
 WORD_PAGES = (words, find, explained)

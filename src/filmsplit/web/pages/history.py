@@ -25,6 +25,7 @@ from filmsplit.messages import Problem, Refusal, label
 from filmsplit.records.history import Line, Wanted
 from filmsplit.web.clock import book_of
 from filmsplit.web.forms import ours
+from filmsplit.web.look import Look, look_of
 from filmsplit.web.pages.rounds import Sent, new_key
 from filmsplit.web.render import bench_of
 from filmsplit.web.shop_mode.visitor import person_of
@@ -95,7 +96,7 @@ def history(request: Request) -> Response:
     there = {key: value for key, value in asked.items() if value}
     older = urlencode(there | {"skip": str(wanted.skip + wanted.most)}) if len(found.lines) == wanted.most else ""
     page = HistoryPage(
-        lines=tuple(_shown(each) for each in found.lines),
+        lines=tuple(_shown(each, look=look_of(request)) for each in found.lines),
         asked=asked,
         presses=tuple(kept.press.id for kept in kept_presses(shop) if kept.press is not None),
         kinds=found.kinds,
@@ -163,7 +164,7 @@ def _show_undo(
 ) -> Response:
     book = book_of(bench_of(request).shop)
     page = UndoPage(
-        shown=_shown(line_to_undo(kind, number, book=book)),
+        shown=_shown(line_to_undo(kind, number, book=book), look=look_of(request)),
         people=people(book),
         problems=problems,
         sent=sent,
@@ -172,13 +173,13 @@ def _show_undo(
     return bench_of(request).show(request, page, status=422 if problems else 200)
 
 
-def _shown(line: Line) -> HistoryLine:
+def _shown(line: Line, *, look: Look) -> HistoryLine:
     own = line.source == "entry"
     return HistoryLine(
         at=line.at.strftime("%Y-%m-%d %H:%M"),
         line=line,
         kind=line.kind if own else label(f"history_kind.{line.kind}"),
-        said=said_words(line),
+        said=said_words(line, lengths=look.lengths, temperatures=look.temperatures),
         state=state_words(line),
         undo=_undo_address(line) if line.counts else "",
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, ClassVar
 from urllib.parse import urlencode
 
@@ -11,6 +11,7 @@ from fastapi import APIRouter, Depends
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
+from filmsplit.actions.kept_jobs import codes_now, keep_job
 from filmsplit.actions.setting_apart import Order
 from filmsplit.actions.setup import Set
 from filmsplit.actions.setup_paper import sheet_of, strip_of
@@ -41,7 +42,8 @@ STOOD = ("keys", "sweep", "remarks")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetPage:
-    """A job set, ink by ink; ``sent`` goes on into the form in which ink ``number`` is logged."""
+    """A job set, ink by ink; ``sent`` goes on into the form in which ink ``number`` is logged, ``told`` into the one by
+    which the job is kept; ``codes`` are those it is kept under, as it is set now."""
 
     template: ClassVar[str] = "job_set.html"
     place: ClassVar[str] = "jobs"
@@ -54,6 +56,8 @@ class SetPage:
     query: str
     sent: Mapping[str, str]
     key: str
+    told: tuple[tuple[str, str], ...]
+    codes: tuple[str, ...] = ()
 
     @property
     def title(self) -> str:
@@ -87,9 +91,23 @@ def set_page(request: Request) -> Response:
         return bench.show(request, jobs_page(bench.shop, sent, problems=refusal.problems), status=422)
     if isinstance(found, OnDesk):
         told = tuple(sent.items())
-        page = WaitPage(job=sent.get("title", ""), stage=found.stage, query=urlencode(sent), told=told)
-        return bench.show(request, page)
-    return bench.show(request, _page(found, sent, number=_number(request, found), stood=_told(request, STOOD)))
+        waits = WaitPage(job=sent.get("title", ""), stage=found.stage, query=urlencode(sent), told=told)
+        return bench.show(request, waits)
+    codes = codes_now(bench.shop, found, told=sent)
+    page = _page(found, sent, number=_number(request, found), stood=_told(request, STOOD))
+    return bench.show(request, replace(page, codes=codes))
+
+
+@router.post("/jobs/set/keep", dependencies=[Depends(ours)])
+def keep(request: Request, *, given: Annotated[Mapping[str, str], Depends(filled)]) -> Response:
+    """Put the plan of the job on record, once however often the form is sent, and show the job again."""
+    shop, sent = bench_of(request).shop, _of_form(given)
+    found = found_in(shop, sent)
+    if not isinstance(found, OnDesk):
+        before = ordered(shop, sent)[0]
+        keep_job(shop, found, told=sent, key=given.get("key", ""))
+        DESK.take_over(before, ordered(shop, sent)[0])  # a plan on record changes no key
+    return RedirectResponse(f"/jobs/set?{urlencode(sent)}", 303)
 
 
 @router.get("/jobs/set/stage")
@@ -105,8 +123,7 @@ def stage(request: Request) -> Response:
 @router.post("/jobs/set/cancel", dependencies=[Depends(ours)])
 def cancel(request: Request, *, given: Annotated[Mapping[str, str], Depends(filled)]) -> Response:
     """Call the job off and go back to its form."""
-    bench, told = bench_of(request), bounded(given)
-    sent = {name: told[name] for name in TOLD if told.get(name)}
+    bench, sent = bench_of(request), _of_form(given)
     DESK.call_off(ordered(bench.shop, sent)[0])
     return RedirectResponse(f"/jobs?{urlencode(sent)}", 303)
 
@@ -114,23 +131,24 @@ def cancel(request: Request, *, given: Annotated[Mapping[str, str], Depends(fill
 @router.get("/jobs/set/sheet.pdf", dependencies=[Depends(from_here)])
 def set_paper(request: Request) -> Response:
     """The set-up sheet of an ink of the job of the address, to print."""
-    return _paper(request, lambda found, unit: setup_pdf(sheet_of(found, unit), paper=Paper.A4))
+    return _paper(request, lambda found, unit, code: setup_pdf(sheet_of(found, unit, code=code), paper=Paper.A4))
 
 
 @router.get("/jobs/set/keys.pdf", dependencies=[Depends(from_here)])
 def key_paper(request: Request) -> Response:
     """The key strip of an ink of the job of the address, to print and lay along the fountain."""
-    return _paper(request, lambda found, unit: key_strip_pdf(strip_of(found, unit), paper=Paper.A4))
+    return _paper(request, lambda found, unit, code: key_strip_pdf(strip_of(found, unit, code=code), paper=Paper.A4))
 
 
-def _paper(request: Request, made: Callable[[Set, SetUnit], bytes]) -> Response:
-    """Where the job is not set yet, its page, on which it is waited for."""
-    sent = _sent(request)
-    found = found_in(bench_of(request).shop, sent)
+def _paper(request: Request, made: Callable[[Set, SetUnit, str], bytes]) -> Response:
+    """With its code where the job is kept; where it is not set yet, its page, on which it is waited for."""
+    shop, sent = bench_of(request).shop, _sent(request)
+    found = found_in(shop, sent)
     if isinstance(found, OnDesk):
         return RedirectResponse(f"/jobs/set?{urlencode(sent)}", 303)
-    unit = found.answer.units[_number(request, found) - 1]
-    return Response(made(found, unit), media_type="application/pdf")
+    number, codes = _number(request, found), codes_now(shop, found, told=sent)
+    data = made(found, found.answer.units[number - 1], codes[number - 1] if codes else "")
+    return Response(data, media_type="application/pdf")
 
 
 def found_in(shop: Shop, sent: Mapping[str, str]) -> Set | OnDesk:
@@ -164,6 +182,11 @@ def ordered(shop: Shop, sent: Mapping[str, str]) -> tuple[Hashable, Order]:
     return (str(kept.path), changed_at(shop, kept.path), work.what, told), order
 
 
+def _of_form(given: Mapping[str, str]) -> dict[str, str]:
+    told = bounded(given)
+    return {name: told[name] for name in TOLD if told.get(name)}
+
+
 def _number(request: Request, found: Set) -> int:
     """The ink asked for; the first where none of them is."""
     known = {str(number): number for number in range(1, len(found.answer.units) + 1)}
@@ -192,4 +215,5 @@ def _page(found: Set, sent: dict[str, str], *, number: int, stood: dict[str, str
         query=urlencode(sent),
         sent=sent | as_set(found, unit) | named | stood,
         key=new_key(),
+        told=tuple(sent.items()),
     )

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import ClassVar
+from urllib.parse import urlencode
 
 from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
 from filmsplit.actions.jobs import find
+from filmsplit.actions.kept_jobs import kept_jobs
 from filmsplit.actions.shop import Shop, kept_presses
+from filmsplit.formats.kept_jobs_file import KeptJob
 from filmsplit.messages import Problem, label
 from filmsplit.records.jobs import JobRecord
 from filmsplit.web.addresses import job_address
@@ -36,6 +39,7 @@ class JobsPage:
     places: tuple[tuple[str, str], ...]
     jobs: tuple[tuple[JobRecord, str], ...]
     sent: Mapping[str, str]
+    kept: tuple[tuple[KeptJob, str], ...] = ()
     files: JobFiles = field(default_factory=JobFiles)
     carried: tuple[tuple[str, str], ...] = ()
     problems: tuple[Problem, ...] = ()
@@ -59,6 +63,7 @@ def jobs_page(shop: Shop, sent: Mapping[str, str], *, problems: tuple[Problem, .
     return JobsPage(
         places=tuple(_places(shop)),
         jobs=tuple((each, job_address(each.code)) for each in find(shop.records, most=MOST)),
+        kept=tuple((each, f"/jobs/set?{urlencode(dict(each.told))}") for each in kept_jobs(shop)[:MOST]),
         sent={**sent, "title": title},
         files=files,
         carried=tuple((name, text) for name, text in sent.items() if text),

@@ -12,9 +12,12 @@ from starlette.responses import RedirectResponse, Response
 
 from filmsplit.actions.readings import Recorded
 from filmsplit.actions.round_at_press import RoundContact, RoundNow, round_now
+from filmsplit.actions.round_picture import put_pictured
 from filmsplit.actions.round_reading import DOUBTS, StripeTold, put_stripe
+from filmsplit.actions.stripe_map import target_at
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.procedures.words import Act
+from filmsplit.records.kinds import ACROSS_3
 from filmsplit.units.writing import format_temperature
 from filmsplit.web.addresses import reading_address, round_address
 from filmsplit.web.clock import book_of
@@ -22,17 +25,23 @@ from filmsplit.web.forms import ours
 from filmsplit.web.look import Look, look_of
 from filmsplit.web.pages.rounds import Sent, new_key, round_title
 from filmsplit.web.render import bench_of
+from filmsplit.web.shop_mode.visitor import person_of
 from filmsplit.web.width_fields import MOST_WHOLE_MM, WidthField, celsius_in, width_fields, widths_in
 
 router = APIRouter(include_in_schema=False)
 
+LONGEST_PICTURE = 120
 ON = "on"
 """The button that goes on to the next contact; any other value stays where it is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadPage:
-    """A contact to be read. ``doubted``: only a yes is missing. ``just`` was put on record a moment ago."""
+    """A contact to be read. ``doubted``: only a yes is missing. ``just`` was put on record a moment ago.
+
+    ``target_now``: what the stripe should show at the temperature told last, in mm, and that temperature in °C.
+    ``picture``: the widths as pictures told them, where they did.
+    """
 
     template: ClassVar[str] = "round_contact.html"
     place: ClassVar[str] = "rounds"
@@ -41,6 +50,8 @@ class ReadPage:
     of: str
     at: RoundContact
     after: RoundContact | None
+    target_now: tuple[float, float] | None
+    picture: str
     step: str
     fields: tuple[WidthField, ...]
     wholes: tuple[int, ...]
@@ -86,13 +97,23 @@ def put(request: Request, number: int, *, a: str, b: str, sent: Sent) -> Respons
 
 def _put(request: Request, number: int, *, id: str, sent: Mapping[str, str]) -> Recorded:
     shop, look = bench_of(request).shop, look_of(request)
+    picture = picture_of(sent)
     told = StripeTold(
         contact=id,
         widths_mm=widths_in(sent, look=look),
         temperature_c=celsius_in(sent.get("warmth", ""), look=look),
         sure=sent.get("sure") == "yes",
+        person=person_of(request, ""),
+        remarks=picture,
     )
-    return put_stripe(shop, number, told=told, book=book_of(shop), key=sent.get("key", ""))
+    put = put_pictured if picture else put_stripe
+    return put(shop, number, told=told, book=book_of(shop), key=sent.get("key", ""))
+
+
+def picture_of(sent: Mapping[str, str]) -> str:
+    """The widths that pictures told, as they were shown; nothing where another width was touched since."""
+    touched = any(sent.get(f"width_{place}") for place in ACROSS_3)
+    return "" if touched else sent.get("picture", "")[:LONGEST_PICTURE]
 
 
 def _onward(now: RoundNow, id: str, *, recorded: Recorded, go: bool) -> str:
@@ -107,7 +128,9 @@ def _page(
     now: RoundNow, at: RoundContact, *, look: Look, sent: Mapping[str, str], problems: tuple[Problem, ...] = ()
 ) -> ReadPage:
     known = at.read or at.last
-    widths = known.values if known is not None and len(known.values) == 3 else (at.contact.stripe.target_mm,) * 3
+    target = _target_now(now, at)
+    aim_mm = at.contact.stripe.target_mm if target is None else target[0]
+    widths = known.values if known is not None and len(known.values) == 3 else (aim_mm,) * 3
     done = next((each for each in now.contacts if each.contact.id == sent.get("just") and each.read is not None), None)
     measuring = next(step for step in now.passage.steps if step.act is Act.MEASURE)
     return ReadPage(
@@ -115,10 +138,12 @@ def _page(
         of=round_title(now),
         at=at,
         after=now.next_after(at.contact.id),
+        target_now=target,
+        picture=picture_of(sent),
         step=measuring.do,
         fields=width_fields(widths, sent=sent, look=look),
         wholes=tuple(range(MOST_WHOLE_MM + 1)),
-        warmth_given=sent.get("warmth", _warmth_now(now, look)),
+        warmth_given=sent.get("warmth", warmth_now(now, look)),
         problems=problems,
         doubted=bool(problems) and all(each.slug in DOUBTS for each in problems),
         just=None if done is None or done.read is None else (done.contact.id, done.read.values),
@@ -127,7 +152,18 @@ def _page(
     )
 
 
-def _warmth_now(now: RoundNow, look: Look) -> str:
+def warmth_now(now: RoundNow, look: Look) -> str:
     """The temperature told last in this round since its gate, as it would be typed."""
-    told = [each.temperature_c for each in now.round.steps if each.temperature_c is not None]
-    return format_temperature(told[-1], look.temperatures).partition(" ")[0] if told else ""
+    celsius = _celsius_now(now)
+    return "" if celsius is None else format_temperature(celsius, look.temperatures).partition(" ")[0]
+
+
+def _celsius_now(now: RoundNow) -> float | None:
+    return next((each.temperature_c for each in reversed(now.round.steps) if each.temperature_c is not None), None)
+
+
+def _target_now(now: RoundNow, at: RoundContact) -> tuple[float, float] | None:
+    """What the result will hold the stripe to: the target as it shows at the temperature of the covers."""
+    celsius = _celsius_now(now)
+    found = None if celsius is None else target_at(now.press, now.unit, contact=at.contact, at_c=celsius)
+    return None if found is None or celsius is None else (found, celsius)

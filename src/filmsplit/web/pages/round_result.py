@@ -24,6 +24,7 @@ from filmsplit.condition.verdict import RollerVerdict
 from filmsplit.messages import Problem, label
 from filmsplit.web.addresses import reading_address, roller_address, round_address
 from filmsplit.web.clock import book_of
+from filmsplit.web.look import Look, look_of
 from filmsplit.web.pages.rounds import new_key, round_title
 from filmsplit.web.paper import pdf_answer
 from filmsplit.web.render import bench_of
@@ -82,16 +83,16 @@ def result(request: Request, number: int) -> Response:
     shop = bench_of(request).shop
     book = book_of(shop)
     now = round_now(shop, number, book=book)
-    return bench_of(request).show(request, _page(now, round_result(now, book=book)))
+    return bench_of(request).show(request, _page(now, round_result(now, book=book), look=look_of(request)))
 
 
-def _page(now: RoundNow, found: RoundResult) -> ResultPage:
+def _page(now: RoundNow, found: RoundResult, *, look: Look) -> ResultPage:
     notes = {problem.what: problem for group in found.groups for problem in problems_of(group)}
     return ResultPage(
         now=now,
         of=round_title(now),
         svg=found.svg,
-        stripes=tuple(_row(now, each) for each in found.stripes),
+        stripes=tuple(_row(now, each, look=look) for each in found.stripes),
         turns=tuple(row for group in found.groups for row in _turns(group)),
         held=tuple(held_words(found.groups)),
         notes=tuple(notes.values()),
@@ -101,14 +102,14 @@ def _page(now: RoundNow, found: RoundResult) -> ResultPage:
     )
 
 
-def _row(now: RoundNow, each: ContactStripe) -> StripeRow:
+def _row(now: RoundNow, each: ContactStripe, *, look: Look) -> StripeRow:
     return StripeRow(
         number=each.number,
         contact=each.contact,
         address=reading_address(now.round.number, contact=each.contact),
         sign=label(f"stripe_map_sign.{each.sign.value}"),
-        read=read_words(each),
-        target=target_words(each),
+        read=read_words(each, lengths=look.lengths, temperatures=look.temperatures),
+        target=target_words(each, lengths=look.lengths),
         found=tuple(stripe_to_do(each)),
     )
 

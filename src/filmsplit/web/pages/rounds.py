@@ -20,6 +20,7 @@ from filmsplit.web.addresses import press_address, reading_address, round_addres
 from filmsplit.web.clock import book_of
 from filmsplit.web.forms import filled, ours
 from filmsplit.web.render import bench_of
+from filmsplit.web.shop_mode.visitor import person_of
 
 router = APIRouter(include_in_schema=False)
 Sent = Annotated[Mapping[str, str], Depends(filled)]
@@ -182,4 +183,5 @@ def leave_out(request: Request, number: int, *, sent: Sent) -> Response:
 
 def _happened(request: Request, number: int, *, what: Happened, sent: Mapping[str, str], contact: str = "") -> None:
     shop = bench_of(request).shop
-    happened(shop, number, what=what, book=book_of(shop), key=sent.get("key", ""), contact=contact)
+    key, person = sent.get("key", ""), person_of(request, "")
+    happened(shop, number, what=what, book=book_of(shop), key=key, contact=contact, person=person)
