@@ -55,7 +55,7 @@ def go(seeing: Eyes, name: str) -> None:
 
 
 def fill(seeing: Eyes, name: str, value: str) -> None:
-    field = seeing.page.locator(f'[name="{name}"]')
+    field = seeing.page.locator(f'[name="{name}"]').first
     if field.evaluate("each => each.tagName") == "SELECT":
         field.select_option(value)
     else:

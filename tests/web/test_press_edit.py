@@ -343,3 +343,40 @@ def test_no_token_no_change(wren: Visit) -> None:
     answer = wren.client.post("/presses/wren/edit", data={"unit": "A", "part": "press", "face_mm": "300"})
     assert answer.status_code == 403
     assert file_of(wren).read_bytes() == before
+
+
+def bring(visit: Visit, data: bytes, *, name: str = "wren.yaml", code: str = "", status: int = 200) -> str:
+    sent = {"token": visit.token(), "code": code}
+    answer = visit.client.post("/presses/import", data=sent, files={"file": (name, data)})
+    assert answer.status_code == status, answer.text
+    return answer.text
+
+
+def test_a_file_taken_along_is_brought_into_another_shop_byte_for_byte(at_heron: Visit, tmp_path: Path) -> None:
+    taken = at_heron.client.get("/presses/heron/file.yaml").content
+    other = Visit(tmp_path / "other")
+    bring(other, taken, name="../../evil.yaml")
+    assert file_of(other, "heron").read_bytes() == taken
+    bring(other, taken, status=422)
+    bring(other, taken, code="second")
+    assert load(file_of(other, "second")).press.id == "second"
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"x" * 1_000_001,
+        b"\x89PNG\r\n\x1a\n\x00\xff",
+        b"filmsplit: press 1\nid: ../evil\nunits: []\n",
+        b"filmsplit: press 1\na: &a [1]\nb: *a\n",
+        b"filmsplit: press 1\nid: " + b"[" * 5000,
+        b"",
+        b"<script>alert(1)</script>",
+    ],
+    ids=["huge", "picture", "path", "anchors", "deep", "empty", "markup"],
+)
+def test_what_is_no_press_file_is_not_brought_in(visit: Visit, data: bytes) -> None:
+    text = bring(visit, data, status=422)
+    assert "<script>alert" not in text
+    assert not list(visit.folder.rglob("*.yaml"))
+    assert not list(visit.folder.rglob("*.json"))

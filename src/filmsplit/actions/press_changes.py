@@ -30,7 +30,9 @@ from filmsplit.formats.press_file import describe, read_text
 from filmsplit.formats.press_rules import ID_PATTERN, RESERVED_IDS
 from filmsplit.formats.press_take_out import renaming, take_out_contact, take_out_roller, written_values
 from filmsplit.formats.press_template import new_press
+from filmsplit.formats.yaml_tree import MAX_BYTES, check_size
 from filmsplit.library.workshop import demo_path, demo_presses
+from filmsplit.messages import Place as InFile
 from filmsplit.messages import Problem, Refusal, Severity, label
 from filmsplit.press import Press, Unit
 from filmsplit.press.survey import survey
@@ -39,9 +41,13 @@ from filmsplit.press.words import ContactKind, Role, TurnSense
 EARLIER = "earlier"
 """The folder of what press files were, beside that of the press files."""
 DIGITS = 16
+MOST_BYTES = MAX_BYTES
+"""Of a press file."""
 NEW = frozenset({PartKind.NEW_ROLLER, PartKind.NEW_CONTACT})
 RESERVED = RESERVED_IDS | {"new", "import", "compare", "con", "prn", "aux", "nul"}
 """No codes of presses: pages have these addresses, and one system keeps the last four for itself."""
+BROUGHT = "press.yaml"
+"""What problems call a file that somebody brought."""
 _CHANGING = Lock()
 
 
@@ -112,6 +118,25 @@ def start(shop: Shop, code: str, *, name: str, plate_turns: str, like: str = "")
         assert turns is not None
         text = new_press(code, name, plate_turns=turns)
     put_in(shop, code, text, said="started")
+    return code
+
+
+def bring_in(shop: Shop, data: bytes, *, code: str = "", person: str = "") -> str:
+    """A press file that somebody brought, under a code of its own or the one it has. Returns the code.
+
+    It has to be readable; what its geometry still lacks is told as of any other. :class:`Refusal`.
+    """
+    check_size(len(data), BROUGHT)
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise Refusal(Problem("press-file-not-utf-8", place=InFile(BROUGHT, 1, 1))) from error
+    press = describe(text, name=BROUGHT).press
+    code = code or press.id
+    problems = code_problems(shop, code)
+    if problems:
+        raise Refusal(problems)
+    put_in(shop, code, text if press.id == code else set_values(text, {"id": code}), said="brought", person=person)
     return code
 
 

@@ -4,25 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Annotated, ClassVar
 
 from fastapi import APIRouter, Depends
+from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from filmsplit.actions.press_changes import start
+from filmsplit.actions.press_changes import MOST_BYTES, bring_in, start
 from filmsplit.actions.shop import kept_presses
 from filmsplit.library.workshop import demo_presses
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.press.words import TurnSense
 from filmsplit.web.addresses import edit_address
-from filmsplit.web.forms import ours
+from filmsplit.web.forms import brought, ours
 from filmsplit.web.job_fields import bounded
 from filmsplit.web.owner import owner_only
 from filmsplit.web.pages.rounds import Sent
 from filmsplit.web.render import Bench, bench_of
+from filmsplit.web.shop_mode.visitor import visitor_of
 
 router = APIRouter(include_in_schema=False, dependencies=[Depends(owner_only)])
+Brought = Annotated[tuple[UploadFile, ...], Depends(brought)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +65,20 @@ def begin(request: Request, *, sent: Sent) -> Response:
             plate_turns=told.get("plate_turns", ""),
             like=told.get("like", ""),
         )
+    except Refusal as refusal:
+        return bench.show(request, _page(bench, told, problems=refusal.problems), status=422)
+    return RedirectResponse(edit_address(code), 303)
+
+
+@router.post("/presses/import", dependencies=[Depends(ours)])
+def bring(request: Request, *, sent: Sent, files: Brought) -> Response:
+    """Take a press file that somebody brought into the shop; or say everything that keeps it out."""
+    bench, told = bench_of(request), bounded(sent)
+    try:
+        if len(files) != 1:
+            raise Refusal(Problem("press-none-brought"))
+        data = files[0].file.read(MOST_BYTES + 1)
+        code = bring_in(bench.shop, data, code=told.get("code", ""), person=visitor_of(request).name)
     except Refusal as refusal:
         return bench.show(request, _page(bench, told, problems=refusal.problems), status=422)
     return RedirectResponse(edit_address(code), 303)
