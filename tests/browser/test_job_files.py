@@ -13,7 +13,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from browser.chromium import TABLET
-from browser.looking import eyes
+from browser.looking import Eyes, eyes
 from browser.served import fill, serving
 from filmsplit.actions.demo_works import works, write_work
 from filmsplit.actions.shop import Shop, bring_demo_press
@@ -50,6 +50,13 @@ class Finger:
         self.touches += 1
 
 
+def wrong_with(seeing: Eyes, selector: str) -> list[str]:
+    """What falls short on the page that has this, when it is whole."""
+    seeing.page.wait_for_selector(selector)
+    seeing.page.wait_for_load_state("load")
+    return seeing.wrong()
+
+
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     folder = fill(tmp_path_factory.mktemp("files"))
@@ -76,17 +83,14 @@ def test_a_job_is_set_up_in_few_touches_kept_and_opened_again(chromium: Browser,
         assert page.locator(".bring .file").inner_text() == poster.name
         finger.choose("#where", "heron/A")
         finger.on("button.main")
-        page.wait_for_selector("[data-stage]")
-        wrong += seeing.wrong()
-        page.wait_for_selector("tbody tr")
-        wrong += seeing.wrong()
+        wrong += wrong_with(seeing, "[data-stage]")
+        wrong += wrong_with(seeing, "tbody tr")
         open_percent = [float(each) for each in page.locator("tbody tr td:nth-child(4)").all_inner_texts()]
         assert len(open_percent) == 10  # keys of the Heron, counted on its drawing
         assert max(open_percent) > min(open_percent) >= 0
         assert finger.touches == COUNTED <= MOST_TOUCHES
         page.tap(f"button:text('{label('web_kept.keep')}')")
-        page.wait_for_selector("#keep ~ p.done")
-        wrong += seeing.wrong()
+        wrong += wrong_with(seeing, "#keep ~ p.done")
         seeing.go("/jobs")
         wrong += seeing.wrong()
         page.tap("#kept ~ ul a")
@@ -103,8 +107,7 @@ def test_a_job_is_called_off_by_touch(chromium: Browser, shop: str, poster: Path
         page.wait_for_url("**work=*")
         page.fill("#run", "4321")
         page.tap("form[action='/jobs/set'] button.main")
-        page.wait_for_selector("[data-stage]")
-        wrong = seeing.wrong()
+        wrong = wrong_with(seeing, "[data-stage]")
         page.tap("button.main")
         page.wait_for_selector("#run")
         assert page.input_value("#run") == "4321"

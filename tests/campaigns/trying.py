@@ -23,9 +23,14 @@ from playwright.sync_api import Page
 from browser.chromium import TABLET, driven, found
 from browser.looking import eyes
 from filmsplit.actions.shop import Shop, bring_demo_press
+from filmsplit.messages import label
 
 PROMISED_MS = 150.0
 MOVES, PAUSE_MS = 15, 40
+LAST_MS = 2_000
+"""So long the last move waits for its picture."""
+MOST_TRIES = 60
+SUMMED = label("live.summed", size="2.0")
 """Moves of one drag, and the pause between two: about as often as a screen of a tablet tells of a thumb."""
 WATCH = """() => {
   window.moves = []; window.shown = []; window.sent = [];
@@ -50,8 +55,10 @@ def workbench(folder: Path) -> Iterator[str]:
         assert process.stdout is not None
         address = re.search(r"http://\S+", process.stdout.readline())
         assert address is not None
-        yield address[0].rstrip("/").rstrip(".")
-        process.terminate()
+        try:
+            yield address[0].rstrip("/")
+        finally:
+            process.terminate()
 
 
 def dragged(page: Page, field: str) -> list[float]:
@@ -70,7 +77,7 @@ def dragged(page: Page, field: str) -> list[float]:
             page.mouse.move(box["x"] + place * box["width"], y)
             page.wait_for_timeout(PAUSE_MS)
         page.mouse.up()
-    page.wait_for_timeout(350)
+    page.wait_for_timeout(LAST_MS)
     return _taken(page)
 
 
@@ -80,6 +87,7 @@ def touched(page: Page, selector: str, times: int) -> list[float]:
     for time in range(times):
         page.eval_on_selector_all(selector, "(all, time) => all.at(time % all.length).click()", time + 1)
         page.wait_for_timeout(350)
+    page.wait_for_timeout(LAST_MS)
     return _taken(page)
 
 
@@ -103,6 +111,7 @@ def main() -> int:
         zones = len(unit.fountain.zone_widths_mm)
         cover = "+".join(str((20, 5, 40, 10)[zone % 4]) for zone in range(zones))
         with workbench(Path(folder)) as address, eyes(browser, address, screen=TABLET, light="light") as seeing:
+            seeing.page.set_default_timeout(180_000)
             seeing.go(f"/jobs/try?where={press}/{unit.id}&coverage={cover}")
             missed = _measured(seeing.page)
         print(f"{press}, load {os.getloadavg()[0]:.1f}")
@@ -112,7 +121,7 @@ def main() -> int:
 def _measured(page: Page) -> bool:
     page.evaluate(WATCH)
     row("a key, its train not yet solved", dragged(page, "k3"))
-    page.wait_for_timeout(15_000)
+    _until_solved(page)
     key = row("a key", [*dragged(page, "k3"), *dragged(page, "k7")])
     print("   ", page.inner_text("#said"))
     row("the sweep", dragged(page, "sweep"))
@@ -121,6 +130,17 @@ def _measured(page: Page) -> bool:
     row("a form roller", touched(page, '[name="on_F1"]', 20))
     row("the job half round", touched(page, '[name="turned"]', 20))
     return key > PROMISED_MS
+
+
+def _until_solved(page: Page) -> None:
+    """Move a key now and then until the answer is the sum of the keys."""
+    for time in range(MOST_TRIES):
+        page.wait_for_timeout(2_000)
+        page.click(f'button[value="k3{"+-"[time % 2]}"]')
+        page.wait_for_timeout(380)
+        if page.inner_text("#said").startswith(SUMMED):
+            return
+    raise TimeoutError("the keys were not solved")
 
 
 def row(what: str, taken: list[float]) -> float:

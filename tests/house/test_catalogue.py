@@ -12,6 +12,7 @@ import tomllib
 from collections import Counter
 from collections.abc import Iterator
 from enum import Enum
+from functools import cache
 from importlib import import_module
 from itertools import chain
 
@@ -174,6 +175,7 @@ def _groups() -> dict[str, frozenset[str]]:
     return {group: frozenset(words) for group, words in groups.items()}
 
 
+@cache
 def _word_lists() -> set[frozenset[str]]:
     """The words, and the names in small letters, of every enum of the product."""
     found = set()
@@ -206,6 +208,7 @@ def _texts_in_code() -> set[str]:
     return _labels_in_templates()[0] | {text for text in constants if isinstance(text, str)}
 
 
+@cache
 def _beginnings_in_code() -> tuple[str, ...]:
     """Constant beginnings of keys that are put together: ``f"severity.{word}"`` and ``"severity." + word``."""
     joined = [node.values[0] for module in modules() for node in module.nodes(ast.JoinedStr) if node.values]

@@ -29,6 +29,7 @@ from filmsplit.records.store import Store
 from formats.made_ppf import job, picture
 from formats.made_tickets import jdf
 from formats.made_tiff import Page, tiff
+from formats.pdf.raw_pdf import document, stream
 from web.served import Visit
 
 DOTS = 1016
@@ -329,3 +330,25 @@ def test_looking_at_the_records_does_not_set_a_job_anew(shop: Visit) -> None:
     store.close()
     (shop.folder / "presses" / "heron.yaml").touch()
     assert "data-stage" in shop.client.get(to.replace("/jobs?", "/jobs/set?")).text
+
+
+def test_of_a_pdf_of_two_pages_one_is_chosen(shop: Visit) -> None:
+    """Two strips on a page of 320 by 100 mm: their share of the zones they lie in, worked out by hand."""
+    mm = 72 / 25.4
+    box = b"/MediaBox [0 0 %.4f %.4f]" % (320 * mm, 100 * mm)
+    leaf = b"<< /Type /Page /Parent 2 0 R /Contents %d 0 R /Resources << >> " + box + b" >>"
+    tree = b"<< /Type /Pages /Kids [3 0 R 5 0 R] /Count 2 >>"
+    strips = b"%.6f 0 0 %.6f 0 0 cm 1 0 0 0.4 k 25 0 3 100 re 155 0 10 100 re f" % (mm, mm)
+    both = {1: b"<< /Type /Catalog /Pages 2 0 R >>", 2: tree, 3: leaf % 4, 5: leaf % 6}
+    data = document({**both, 4: stream(b""), 6: stream(strips)})
+    to, _ = bring(shop, ("two.pdf", data), where="heron/A")
+    text = shop.page(to)
+    assert label("web_works.pages", count=2) in text
+    assert re.findall(r'<option value="(\d)"', text)[:2] == ["1", "2"]
+    assert "two.pdf" in set_at(shop, to + "&page=1", status=422)  # an empty page
+    found = re.search(r'name="percents" value="([^"]*)"', set_at(shop, to + "&page=2&sheet_long=440&sheet_wide=320"))
+    assert found is not None
+    percents = [float(each) for each in found[1].split()]
+    by_hand = [3 / 28, 0, 0, 0, 5 / 33, 5 / 33, 0, 0, 0, 0]  # parts of the zones across; round it is 100 of 440 mm
+    # A dot (0.13 mm at 200 dpi) on the edge of a zone is 0.1 % of it at most.
+    assert percents == pytest.approx([100 * each * 100 / 440 for each in by_hand], abs=0.1)

@@ -181,6 +181,23 @@ def test_a_job_nobody_logged_is_not_there(heron: Where) -> None:
     assert visit.client.get("/jobs/logged/nothing").status_code in {404, 422}
 
 
+def test_how_the_densities_were_read_goes_on_record(heron: Where) -> None:
+    visit, zones = heron
+    text = set_at(visit, f"{zones}x20")
+    read = " ".join(["1.40"] * zones)
+    logged(visit, text, densities=read, density_status="E", polarised="yes", backing="black")
+    (job,) = find(visit.folder / "filmsplit.records")
+    assert {(each.status, each.polarised, each.backing) for each in job.readings} == {("E", True, "black")}
+
+
+@pytest.mark.parametrize("way", [{"density_status": "Q"}, {"polarised": "maybe"}, {"backing": "<b>"}])
+def test_a_way_of_reading_that_is_none_is_refused(heron: Where, way: dict[str, str]) -> None:
+    visit, zones = heron
+    given = {"densities": " ".join(["1.40"] * zones), **way}
+    logged(visit, set_at(visit, f"{zones}x20"), status=422, **given)
+    assert find(visit.folder / "filmsplit.records") == ()
+
+
 def kept(visit: Visit, text: str) -> str:
     """Keep the job of the page twice, as a person does who is not sure."""
     form = re.search(r'action="/jobs/set/keep">(.*?)</form>', text, re.S)

@@ -18,6 +18,7 @@ from filmsplit.actions.find import find_press
 from filmsplit.actions.jobs import today
 from filmsplit.actions.readings import Told, record
 from filmsplit.actions.register import Daybook
+from filmsplit.actions.setting import SettingAsked, plan_setting
 from filmsplit.actions.shop import Shop
 from filmsplit.figures.marks_sheet import HEIGHT, rule_of
 from filmsplit.messages import label
@@ -126,6 +127,21 @@ def test_what_a_hard_roller_does_is_what_the_command_line_tells(at_heron: Visit)
         assert case.sheet_um is not None
         assert f"{case.sheet_um:.3f}" in text
     assert cases[0].sheet_um != cases[-1].sheet_um, "a stripe that is too narrow changes the sheet"
+
+
+def test_a_contact_tells_what_to_turn_as_the_setting_does(at_heron: Visit) -> None:
+    address = "/presses/heron/A/contact/F1/plate"
+    assert label("web_found.no_stripe") in at_heron.page(address)
+    book = Daybook(Shop(at_heron.folder).records, today())
+    record([Told(where="heron:A.F1/plate", kind="stripe", values=(2.0, 2.0, 2.0), temperature_c=23.0)], book=book)
+    text = words(at_heron.page(address))
+    assert label("web_found.no_stripe") not in text
+    planned = plan_setting(str(at_heron.folder / "presses" / "heron.yaml"), SettingAsked(unit="A"), book=book)
+    advice = next(group.advice for group in planned.units[0].groups if group.advice is not None)
+    assert advice.withheld, "hardness and diameters were never read"
+    assert label("web_found.withheld") in text
+    assert label("web_result.nothing") not in text
+    assert all(" ".join(each.what.split()) in text for each in advice.withheld)
 
 
 def test_a_roller_nobody_has_is_not_there(at_heron: Visit) -> None:

@@ -217,6 +217,13 @@ def test_a_learner_may_ask_how_a_job_is_corrected(owner: Visit) -> None:
     assert [each.code for each in jobs.find(shop.records)] == [job.code]
 
 
+def test_a_learner_may_call_off_a_job_that_is_being_set_and_keeps_none(owner: Visit) -> None:
+    made = at(owner, "Lea")
+    assert send(made, "/jobs/set/cancel", where="heron/A", coverage="10x20").status_code == 303
+    assert send(made, "/jobs/set/keep", where="heron/A", coverage="10x20", key="k").status_code == 403
+    assert send(made, "/jobs/files", where="heron/A").status_code == 403
+
+
 @pytest.mark.parametrize(("name", "pin"), [("Kim", "4711"), ("Lea", "")])
 def test_only_owners_say_who_comes_in(owner: Visit, name: str, pin: str) -> None:
     made = at(owner, name, pin=pin)

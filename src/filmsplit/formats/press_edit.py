@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from collections.abc import Mapping as MappingOf
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import Any
@@ -48,18 +49,28 @@ def edit_file(path: FilePath, change: Callable[[str], str]) -> EditedPress:
 
 def set_value(text: str, way: str, value: str) -> str:
     """``text`` with another value at ``way``: ``units.A.rollers.F1.diameter_mm``, or short ``F1.diameter_mm``."""
+    return set_values(text, {way: value}, name=way)
+
+
+def set_values(text: str, changes: MappingOf[str, str], *, name: str = "press.yaml") -> str:
+    """``text`` with other values at several ways, which have to agree with each other only when all are written."""
     mark, text = _without_mark(text)
+    for way, value in changes.items():
+        text = _with_value(text, way, value)
+    describe(mark + text, name=name)
+    return mark + text
+
+
+def _with_value(text: str, way: str, value: str) -> str:
     root = yaml_tree.parse(text, way)
     path = full_way(root, way)
     shape = shape_at(path)
     if "\n" in value or "\r" in value:
-        raise Refusal(Problem("press-edit-value-has-line-end"))
+        raise Refusal(Problem("press-edit-value-has-line-end", path=path))
     if shape.kind is Kind.RECORD and value.strip() not in (UNKNOWN, NONE):
         fields = ", ".join(shapes(shape.of))
         raise Refusal(Problem("press-edit-not-one-value", {"part": ".".join(path), "fields": fields}))
-    after = mark + _set(text, root, path=path, written=as_written(shape, value))
-    describe(after, name=way)
-    return after
+    return _set(text, root, path=path, written=as_written(shape, value))
 
 
 def _without_mark(text: str) -> tuple[str, str]:
@@ -172,4 +183,4 @@ def _in_table(problem: Problem, lines: dict[Path, int], name: str) -> Problem:
     return problem if line is None else problem.at(Place(name, line, 1))
 
 
-__all__ = ["EditedPress", "add_contacts", "add_rollers", "edit_file", "set_value"]
+__all__ = ["EditedPress", "add_contacts", "add_rollers", "edit_file", "set_value", "set_values"]

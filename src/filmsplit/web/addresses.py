@@ -64,6 +64,12 @@ def register_address(press: str = "", *, paper: bool = False) -> str:
     return "/rollers" + (f"?on={quote(press, safe='')}" if press else "")
 
 
+def edit_address(press: str, *, unit: str = "", part: str = "", id: str = "") -> str:
+    """Where a press is described; the form of one of its parts."""
+    asked = {name: value for name, value in (("unit", unit), ("part", part), ("id", id)) if value}
+    return f"{press_address(press)}/edit" + (f"?{urlencode(asked)}" if asked else "")
+
+
 def compare_address(presses: Sequence[str], *, ink: bool = False) -> str:
     """Presses side by side; with what the counts stand for where ``ink`` is asked for."""
     asked = [("with", each) for each in presses] + ([("ink", "yes")] if ink else [])

@@ -37,7 +37,14 @@ NOT_THERE = frozenset(
 )
 """Refusals that say that something is not there."""
 FORBIDDEN = frozenset(
-    {"web-token-missing", "web-asked-from-elsewhere", "shop-code-wrong", "shop-pin-wrong", "shop-wait"}
+    {
+        "web-token-missing",
+        "web-asked-from-elsewhere",
+        "shop-code-wrong",
+        "shop-pin-wrong",
+        "shop-wait",
+        "shop-owner-changes",
+    }
 )
 
 

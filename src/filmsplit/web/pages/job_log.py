@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, TypedDict
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends
@@ -24,6 +24,19 @@ from filmsplit.web.job_fields import bounded, count_in, list_in, number_in, plac
 from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False)
+
+POLARISED: Mapping[str, bool | None] = {"": None, "yes": True, "no": False}
+BACKINGS = ("", "black", "white", "self")
+
+
+class Way(TypedDict):
+    """How densities were read, as the actions are told it."""
+
+    status: str
+    polarised: bool | None
+    backing: str
+
+
 Sent = Annotated[Mapping[str, str], Depends(filled)]
 YES = "yes"
 
@@ -128,7 +141,21 @@ def _told(told: Mapping[str, str]) -> Told:
         keys=whole_list_in(told, keys, words=label("web_log.keys")),
         coverage_percent=whole_list_in(told, "percents", words=label("web_jobs.coverage")),
         densities=list_in(told, "densities", words=label("web_log.densities")),
+        **_way(told),
     )
+
+
+def _way(told: Mapping[str, str]) -> Way:
+    """How the densities were read, as far as it was said; :class:`Refusal` for what no select offers."""
+    wrong = [
+        Problem("job-way-unknown", {"given": told[name][:20]})
+        for name, known in (("polarised", POLARISED), ("backing", BACKINGS))
+        if told.get(name, "") not in known
+    ]
+    if wrong:
+        raise Refusal(wrong)
+    polarised = POLARISED[told.get("polarised", "")]
+    return {"status": told.get("density_status", ""), "polarised": polarised, "backing": told.get("backing", "")}
 
 
 @router.get("/jobs/logged/{code}")
@@ -156,6 +183,7 @@ def _corrected(shop: Shop, job: JobRecord, given: Mapping[str, str]) -> Correcte
     told = Told(
         densities=list_in(given, "densities", words=label("web_logged.densities")),
         sheet=count_in(given, "sheet", words=label("web_logged.sheet")),
+        **_way(given),
     )
     facts = {} if aim is None else {"aim_density": aim}
     return correct_logged(shop.records, job.code, told=told, facts=facts, press=press_file_of(shop, job.press))

@@ -9,6 +9,7 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
+from filmsplit.actions.contact_correction import Correction, correction_of
 from filmsplit.actions.press_places import AtPlace, InContact, at_place, in_contact
 from filmsplit.actions.shop import kept_press
 from filmsplit.messages import label
@@ -55,6 +56,7 @@ class ContactPage:
     press: Link
     found: InContact
     members: tuple[Link, ...]
+    correction: Correction
 
     @property
     def title(self) -> str:
@@ -87,7 +89,8 @@ def roller(request: Request, name: str, *, unit: str, roller: str) -> Response:
 def contact(request: Request, name: str, *, unit: str, a: str, b: str) -> Response:
     """A contact of a press."""
     bench = bench_of(request)
-    found = in_contact(kept_press(bench.shop, name), unit, contact=f"{a}/{b}", book=book_of(bench.shop))
+    kept, book = kept_press(bench.shop, name), book_of(bench.shop)
+    found = in_contact(kept, unit, contact=f"{a}/{b}", book=book)
     page = ContactPage(
         press=Link(words=found.press.name or found.press.id, address=press_address(name, unit)),
         found=found,
@@ -97,5 +100,6 @@ def contact(request: Request, name: str, *, unit: str, a: str, b: str) -> Respon
             )
             for each in found.rollers
         ),
+        correction=correction_of(kept, found.unit.id, contact=found.contact.id, book=book),
     )
     return bench.show(request, page)

@@ -45,6 +45,7 @@ class PressPage:
     note: str
     invented: bool
     unit: str
+    unit_id: str
     units: tuple[Choice, ...]
     tellings: tuple[Choice, ...]
     map: PressMap
@@ -66,6 +67,7 @@ class UnusablePage:
     place: ClassVar[str] = "presses"
 
     name: str
+    address: str
     problems: tuple[Problem, ...]
 
     @property
@@ -79,7 +81,7 @@ def press(request: Request, name: str) -> Response:
     bench = bench_of(request)
     kept = kept_press(bench.shop, name)
     if kept.press is None:
-        return bench.show(request, UnusablePage(name=name, problems=kept.problems))
+        return bench.show(request, UnusablePage(name=name, address=press_address(name), problems=kept.problems))
     return RedirectResponse(press_address(name, kept.press.units[0].id), 303)
 
 
@@ -89,7 +91,7 @@ def unit(request: Request, name: str, *, unit: str, tells: str = "") -> Response
     bench = bench_of(request)
     kept = kept_press(bench.shop, name)
     if kept.press is None:
-        return bench.show(request, UnusablePage(name=name, problems=kept.problems))
+        return bench.show(request, UnusablePage(name=name, address=press_address(name), problems=kept.problems))
     found, telling = units_asked(kept.press, unit)[0], telling_of(tells)
     drawn = map_of(kept.press, found, telling=telling, places=map_places(name, found), book=book_of(bench.shop))
     return bench.show(request, _page(name, kept.press, unit=found, drawn=drawn, problems=kept.problems))
@@ -102,6 +104,7 @@ def _page(name: str, press: Press, *, unit: Unit, drawn: PressMap, problems: tup
         note=press.note,
         invented=press.invented,
         unit=unit.name or unit.id,
+        unit_id=unit.id,
         units=tuple(
             Choice(name=each.name or each.id, address=press_address(name, each.id), chosen=each.id == unit.id)
             for each in press.units
