@@ -21,6 +21,7 @@ from filmsplit.actions.stripe_picture_record import PICTURE, PictureWidths, inst
 from filmsplit.figures.stripe_overlay import OverlaidCard, draw_overlay
 from filmsplit.formats.bounded_process import Bounds, Progress, bounded
 from filmsplit.formats.photo_reader import read_photo
+from filmsplit.formats.replace_file import replacing
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.stripe_picture.read import read_stripes
 
@@ -48,7 +49,7 @@ def look_at_pictures(pictures: Sequence[BinaryIO]) -> PictureSeen:
         paths = []
         for number, picture in enumerate(pictures, 1):
             paths.append(Path(folder) / f"{number}.picture")
-            with paths[-1].open("wb") as kept:
+            with replacing(paths[-1]) as kept:
                 shutil.copyfileobj(picture, kept)
         return bounded(read_in_process, tuple(paths), file=", ".join(path.name for path in paths), bounds=BOUNDS)
 
