@@ -55,7 +55,7 @@ def test_a_page_that_falls_short_would_be_noticed(chromium: Browser, empty_shop:
       document.querySelector("h1").style.fontSize = "9px";
       document.querySelector("nav a").style.cssText = "min-height: 0; display: block; height: 20px";
       document.querySelector("main").style.cssText = "width: 3000px; max-width: none";
-      document.querySelector("p").style.cssText = "color: #ccc; background: #ddd";
+      document.querySelector("p.lead").style.cssText = "color: #ccc; background: #ddd";
       console.error("spoiled");
     }"""
     with eyes(chromium, empty_shop, screen=DESK, light="light") as seeing:

@@ -32,6 +32,7 @@ PAGES = (
 FOCUSABLE = "a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex]:not([tabindex='-1'])"
 
 NUMBER_THEM = f"""() => {{
+  document.querySelectorAll("details").forEach((each) => each.open = true);  // what is shut in is to be reached too
   const all = [...document.querySelectorAll("{FOCUSABLE}")].filter((each) => !each.disabled);
   // Radio buttons of one name are one stop: the arrow keys go on from there.
   const stops = all.filter((each) => each.type !== "radio" || each.checked);
