@@ -243,3 +243,23 @@ def test_an_order_sheet_is_a_pdf(at_heron: Visit) -> None:
 def test_a_press_whose_file_was_taken_away_says_so(in_round: Visit) -> None:
     Path(in_round.folder / "presses" / "heron.yaml").unlink()
     assert "heron" in in_round.page("/rounds/1", status=422)
+
+
+def test_a_result_that_can_tell_no_turns_does_not_say_that_none_are_needed(at_heron: Visit) -> None:
+    """No temperature was told, so no group is judged; that is not "nothing is to be turned"."""
+    begun(at_heron)
+    through(at_heron)
+    read(at_heron, "F1/plate", widths=("2.5", "2.5", "2.5"))
+    text = at_heron.page("/rounds/1/result")
+    assert label("web_result.not_judged") in text
+    assert label("web_result.nothing") not in text
+
+
+def test_a_result_whose_turns_are_withheld_says_so(at_heron: Visit) -> None:
+    """Hardness and diameters were never read, so nothing may be turned yet."""
+    begun(at_heron)
+    through(at_heron)
+    read(at_heron, "F1/plate", widths=("2.5", "2.5", "2.5"), warmth="23")
+    text = at_heron.page("/rounds/1/result")
+    assert label("web_found.withheld") in text
+    assert label("web_result.nothing") not in text

@@ -56,7 +56,8 @@ class TurnRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ResultPage:
-    """Map, verdicts, corrections, orders."""
+    """Map, verdicts, corrections, orders. ``judged``: a group was judged by its stripes; ``withheld`` where
+    something refuses to tell its turns."""
 
     template: ClassVar[str] = "round_result.html"
     place: ClassVar[str] = "rounds"
@@ -66,6 +67,8 @@ class ResultPage:
     svg: str
     stripes: tuple[StripeRow, ...]
     turns: tuple[TurnRow, ...]
+    judged: bool
+    withheld: bool
     held: tuple[str, ...]
     notes: tuple[Problem, ...]
     orders: tuple[tuple[RollerVerdict, str], ...]
@@ -94,6 +97,8 @@ def _page(now: RoundNow, found: RoundResult, *, look: Look) -> ResultPage:
         svg=found.svg,
         stripes=tuple(_row(now, each, look=look) for each in found.stripes),
         turns=tuple(row for group in found.groups for row in _turns(group)),
+        judged=bool(found.groups),
+        withheld=any(group.advice.withheld for group in found.groups if group.advice is not None),
         held=tuple(held_words(found.groups)),
         notes=tuple(notes.values()),
         orders=tuple((each, roller_address(each.roller)) for each in found.to_order),
