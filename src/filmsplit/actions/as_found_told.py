@@ -116,14 +116,15 @@ def roller_rows(unit: FoundUnit, *, of: str = "") -> Iterator[TableRow]:
         if each.read_on is not None and of in ("", each.place):
             yield (
                 f"{each.place} ({each.mark})",
-                _beside(each.file_diameter_mm, each.diameter_mm, decimals=2),
-                _beside(each.file_repeat_mm, each.repeat_mm, decimals=1),
-                _beside(each.file_hardness_shore_a, each.hardness_shore_a, decimals=0),
+                beside(each.file_diameter_mm, each.diameter_mm, decimals=2),
+                beside(each.file_repeat_mm, each.repeat_mm, decimals=1),
+                beside(each.file_hardness_shore_a, each.hardness_shore_a, decimals=0),
                 each.read_on.isoformat(),
             )
 
 
-def _beside(before: float | None, after: float | None, *, decimals: int) -> str:
+def beside(before: float | None, after: float | None, *, decimals: int) -> str:
+    """As in the file, and as found where it was read."""
     if before is None:
         return ""
     if after is None or round(before, decimals) == round(after, decimals):
