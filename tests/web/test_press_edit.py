@@ -362,6 +362,23 @@ def test_a_file_taken_along_is_brought_into_another_shop_byte_for_byte(at_heron:
     assert load(file_of(other, "second")).press.id == "second"
 
 
+def test_where_a_roller_lies_can_come_with_the_link_and_changes_nothing(wren: Visit) -> None:
+    small_press(wren)
+    before = file_of(wren).read_bytes()
+    query = "x_mm=-12.5&y_mm=88&diameter_mm=55.5"
+    new = wren.client.get(f"/presses/wren/edit?unit=A&part=new-roller&{query}").text
+    known = wren.client.get(f"/presses/wren/edit?unit=A&part=roller&id=F1&{query}").text
+    for name, value in (("centre.x_mm", "-12.5"), ("centre.y_mm", "88"), ("diameter_mm", "55.5")):
+        field = rf'<input id="f-{name}" name="{name}"[^>]* value="{value}"'
+        assert re.search(field, new), name
+        assert re.search(field, known), name
+    assert re.search(r'name="id"[^>]* value="F1"', known)
+    evil = wren.client.get("/presses/wren/edit", params={"part": "new-roller", "x_mm": EVIL}).text
+    assert "<script>alert" not in evil
+    assert wren.client.get(f"/presses/wren/edit?part=cylinders&{query}").status_code == 200
+    assert file_of(wren).read_bytes() == before
+
+
 @pytest.mark.parametrize(
     "data",
     [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from urllib.parse import quote, urlencode
 
 
@@ -64,9 +64,11 @@ def register_address(press: str = "", *, paper: bool = False) -> str:
     return "/rollers" + (f"?on={quote(press, safe='')}" if press else "")
 
 
-def edit_address(press: str, *, unit: str = "", part: str = "", id: str = "") -> str:
-    """Where a press is described; the form of one of its parts."""
-    asked = {name: value for name, value in (("unit", unit), ("part", part), ("id", id)) if value}
+def edit_address(
+    press: str, *, unit: str = "", part: str = "", id: str = "", filled: Mapping[str, str] | None = None
+) -> str:
+    """Where a press is described; the form of one of its parts, and what it is to be filled with."""
+    asked = {name: value for name, value in (("unit", unit), ("part", part), ("id", id)) if value} | dict(filled or {})
     return f"{press_address(press)}/edit" + (f"?{urlencode(asked)}" if asked else "")
 
 

@@ -40,7 +40,9 @@ OWNER = Depends(owner_only)
 CHANGING = [OWNER, Depends(ours)]
 LONGEST = 4000
 """Characters of a field: more than the longest text of a press file."""
-MOST_TOLD = 40
+MOST_TOLD, LONGEST_FIGURE = 40, 20
+PLACED = {"x_mm": "centre.x_mm", "y_mm": "centre.y_mm", "diameter_mm": "diameter_mm"}
+"""What a link may say of a roller, and the fields it fills."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,10 +104,16 @@ class EditPage:
 
 @router.get("/presses/{name}/edit", dependencies=[OWNER])
 def edit(request: Request, name: str, *, unit: str = "", part: str = "", id: str = "") -> Response:
-    """The form of a part; that of the press as a whole where none was asked for."""
+    """The form of a part; that of the press as a whole where none was asked for.
+
+    A link may bring what a roller measures (``PLACED``): filled in, as good as typed, and kept by nobody yet.
+    """
     bench = bench_of(request)
     opened = open_press(bench.shop, name)
-    return bench.show(request, _page(opened, _part(opened, unit, kind=part, id=id)))
+    shown, said = _part(opened, unit, kind=part, id=id), request.query_params
+    filled = {field: said[name][:LONGEST_FIGURE] for name, field in PLACED.items() if name in said}
+    is_placed = filled and shown.kind in (PartKind.ROLLER, PartKind.NEW_ROLLER)
+    return bench.show(request, _page(opened, shown, sent=filled if is_placed else None))
 
 
 @router.post("/presses/{name}/edit", dependencies=CHANGING)
