@@ -15,6 +15,7 @@ from threading import Lock
 from filmsplit.actions.press_parts import Part, PartKind, Values, changed, differences
 from filmsplit.actions.shop import KeptPress, Shop, kept_press, kept_presses
 from filmsplit.figures.train_map import Place, map_train
+from filmsplit.formats.press_door import brought_press
 from filmsplit.formats.press_earlier import (
     Earlier,
     Version,
@@ -30,9 +31,8 @@ from filmsplit.formats.press_file import describe, read_text
 from filmsplit.formats.press_rules import ID_PATTERN, RESERVED_IDS
 from filmsplit.formats.press_take_out import renaming, take_out_contact, take_out_roller, written_values
 from filmsplit.formats.press_template import new_press
-from filmsplit.formats.yaml_tree import MAX_BYTES, check_size
+from filmsplit.formats.yaml_tree import MAX_BYTES
 from filmsplit.library.workshop import demo_path, demo_presses
-from filmsplit.messages import Place as InFile
 from filmsplit.messages import Problem, Refusal, Severity, label
 from filmsplit.press import Press, Unit
 from filmsplit.press.survey import survey
@@ -46,8 +46,6 @@ MOST_BYTES = MAX_BYTES
 NEW = frozenset({PartKind.NEW_ROLLER, PartKind.NEW_CONTACT})
 RESERVED = RESERVED_IDS | {"new", "import", "compare", "con", "prn", "aux", "nul"}
 """No codes of presses: pages have these addresses, and one system keeps the last four for itself."""
-BROUGHT = "press.yaml"
-"""What problems call a file that somebody brought."""
 _CHANGING = Lock()
 
 
@@ -126,18 +124,12 @@ def bring_in(shop: Shop, data: bytes, *, code: str = "", person: str = "") -> st
 
     It has to be readable; what its geometry still lacks is told as of any other. :class:`Refusal`.
     """
-    check_size(len(data), BROUGHT)
-    try:
-        text = data.decode("utf-8")
-    except UnicodeDecodeError as error:
-        raise Refusal(Problem("press-file-not-utf-8", place=InFile(BROUGHT, 1, 1))) from error
-    press = describe(text, name=BROUGHT).press
-    code = code or press.id
-    problems = code_problems(shop, code)
-    if problems:
+    found = None if code and code_problems(shop, code) else brought_press(data, id=code)
+    problems = code_problems(shop, code if found is None else found.id)
+    if found is None or problems:
         raise Refusal(problems)
-    put_in(shop, code, text if press.id == code else set_values(text, {"id": code}), said="brought", person=person)
-    return code
+    put_in(shop, found.id, found.text, said="brought", person=person)
+    return found.id
 
 
 def put_in(shop: Shop, code: str, text: str, *, said: str, person: str = "") -> None:
