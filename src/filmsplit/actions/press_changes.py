@@ -12,7 +12,8 @@ from datetime import datetime
 from pathlib import Path
 from threading import Lock
 
-from filmsplit.actions.press_parts import Part, PartKind, Values, changed, differences
+from filmsplit.actions.press_part_fields import NAMING, Part, PartKind
+from filmsplit.actions.press_parts import Values, changed, differences, id_sent
 from filmsplit.actions.shop import KeptPress, Shop, kept_press, kept_presses
 from filmsplit.figures.train_map import Place, map_train
 from filmsplit.formats.press_door import brought_press
@@ -29,7 +30,7 @@ from filmsplit.formats.press_edit import add_contacts, add_rollers, set_values
 from filmsplit.formats.press_fields import NONE
 from filmsplit.formats.press_file import describe, read_text
 from filmsplit.formats.press_rules import ID_PATTERN, RESERVED_IDS
-from filmsplit.formats.press_take_out import renaming, take_out_contact, take_out_roller, written_values
+from filmsplit.formats.press_take_out import rejoining, renaming, take_out_contact, take_out_roller, written_values
 from filmsplit.formats.press_template import new_press
 from filmsplit.formats.yaml_tree import MAX_BYTES
 from filmsplit.library.workshop import demo_path, demo_presses
@@ -160,7 +161,7 @@ def _text_of(shop: Shop, like: str) -> str:
 
 def fill_part(shop: Shop, name: str, part: Part, *, sent: Mapping[str, str], sender: Sender) -> None:
     """Change a part of a press, or add one, as a form was filled in. :class:`Refusal`; the file is then untouched."""
-    about = part.id
+    about = id_sent(part, sent)
 
     def change(text: str) -> tuple[str, str]:
         values = written_values(text)
@@ -168,18 +169,15 @@ def fill_part(shop: Shop, name: str, part: Part, *, sent: Mapping[str, str], sen
         told = ", ".join(differences(part, found, values))
         if part.kind in NEW:
             return _added(text, part, found=found, sent=sent), told
-        ways = {".".join((*part.path, field)): value for field, value in found.items() if field != "id"}
-        if "id" in found:
-            ways |= renaming(text, part.unit, old=part.id, new=found["id"])
+        ways = {".".join((*part.path, field)): value for field, value in found.items() if field not in NAMING}
+        if part.id and about != part.id:
+            again = renaming if part.kind is PartKind.ROLLER else rejoining
+            ways |= again(text, part.unit, old=part.id, new=about)
         return (set_values(text, ways) if ways else text), told
 
     said = "added" if part.kind in NEW else "set"
-    if part.kind is PartKind.NEW_ROLLER:
-        about = sent.get("id", "")
-    elif part.kind is PartKind.NEW_CONTACT:
-        about = f"{sent.get('a', '')}/{sent.get('b', '')}"
     try:
-        _change(shop, name, change, said=(said, _about(part, about)), sender=sender)
+        _change(shop, name, change, said=(said, _about(part, part.id or about)), sender=sender)
     except Refusal as refusal:
         raise Refusal(_homed(each, part, sent) for each in refusal.problems) from refusal
 
@@ -263,7 +261,7 @@ def _table(found: Mapping[str, str], *, need: tuple[str, ...]) -> str:
 def _homed(problem: Problem, part: Part, sent: Mapping[str, str]) -> Problem:
     """Something wrong with a part under its new id is wrong with the part that the form shows."""
     here, about = problem.path, part.path
-    if part.id and sent.get("id") and here[: len(about)] == (*about[:-1], sent["id"]):
+    if part.id and here[: len(about)] == (*about[:-1], id_sent(part, sent)):
         return replace(problem, path=(*about, *here[len(about) :]))
     return problem
 

@@ -18,7 +18,7 @@ from filmsplit.press.press import MOST_CONTACTS, MOST_ROLLERS, MOST_UNITS
 
 MAX_ITEMS = 1000
 MOST_RECORDS = {"units": MOST_UNITS, "rollers": MOST_ROLLERS, "contacts": MOST_CONTACTS}
-"""How many records a list may have."""
+"""How many records the lists of a press may have."""
 
 Entries = Mapping[str, tree.Entry]
 
@@ -187,7 +187,7 @@ def _read_list(reading: Reading, node: tree.Node, *, cls: type, inner: Context) 
     if not isinstance(node, tree.Sequence):
         reading.complain("press-file-not-a-list", inner.path, spot=node.spot)
         return None
-    most = MOST_RECORDS[inner.path[-1]]
+    most = MOST_RECORDS.get(inner.path[-1], MAX_ITEMS)
     if len(node.items) > most:
         reading.complain("press-file-list-too-long", inner.path, count=len(node.items), most=most)
         return None
