@@ -21,13 +21,12 @@ from playwright.sync_api import Browser, Page, Route
 
 from browser.chromium import DESK, PHONE, TABLET, Screen
 from browser.hands import Hands, Keys, Pointer
-from browser.looking import WATCH_SHIFTS, Eyes
+from browser.looking import Eyes
 from browser.served import serving
 from filmsplit.actions.jobs import today
 from filmsplit.actions.readings import listed
 from filmsplit.actions.register import Daybook
 from filmsplit.actions.shop import Shop
-from filmsplit.messages import label
 from filmsplit.web.pages.round_gate import BOXES
 from stripe_picture.drawn_pictures import Scene, Shot, draw
 from web.test_job_files import picture_of
