@@ -91,3 +91,8 @@ def solution_address(press: str, *, part: str = "") -> str:
 def found_address(press: str, unit: str, *, roller: str = "") -> str:
     """What the condition of a unit, or of one roller, does to the sheet."""
     return f"{press_address(press, unit)}/as-found" + (f"?of={quote(roller, safe='')}" if roller else "")
+
+
+def photo_address(press: str, unit: str, *, picture: bool = False) -> str:
+    """A photo of a unit behind its drawing; the photo alone."""
+    return f"{press_address(press, unit)}/photo" + ("/picture.jpg" if picture else "")
