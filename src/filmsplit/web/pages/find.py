@@ -37,6 +37,7 @@ TASKS: Mapping[str, str] = {
     "record_round": "/rounds",
     "presses": "/presses",
     "due": "/due",
+    "solution": "/solution",
     "register": "/rollers",
     "undo": "/history",
     "export": "/history",
