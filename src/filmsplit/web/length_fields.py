@@ -14,7 +14,20 @@ from filmsplit.units.writing import LengthSystem
 
 IN_INCHES = "in_inches"
 """The field that names those in inches, blanks between."""
-LENGTHS = frozenset({"sheet_long", "sheet_wide", "gripper", "lead", "side", "stroke_low", "stroke_high", "stroke"})
+LENGTHS = frozenset(
+    {
+        "sheet_long",
+        "sheet_wide",
+        "gripper",
+        "lead",
+        "side",
+        "step_down",
+        "step_across",
+        "stroke_low",
+        "stroke_high",
+        "stroke",
+    }
+)
 
 
 def in_mm(told: Mapping[str, str]) -> dict[str, str]:
