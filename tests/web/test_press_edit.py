@@ -397,3 +397,14 @@ def test_what_is_no_press_file_is_not_brought_in(visit: Visit, data: bytes) -> N
     assert "<script>alert" not in text
     assert not list(visit.folder.rglob("*.yaml"))
     assert not list(visit.folder.rglob("*.json"))
+
+
+def test_a_press_that_no_press_can_be_is_not_brought_in_and_the_limit_is_named(visit: Visit) -> None:
+    from filmsplit.press.press import MOST_ROLLERS  # noqa: PLC0415
+    from formats.test_press_door import press_file  # noqa: PLC0415
+
+    text = bring(visit, press_file(1, MOST_ROLLERS + 1).encode(), status=422)
+    assert f"No more than {MOST_ROLLERS} are read" in text
+    assert not list(visit.folder.rglob("*.yaml"))
+    bring(visit, press_file(1, MOST_ROLLERS).encode())
+    assert file_of(visit).exists()

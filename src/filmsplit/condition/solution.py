@@ -209,7 +209,8 @@ def _about_dose(fresh: Sample, line: TitrationLine | None) -> list[Finding]:
 
 def _about_rise(each: Rise, written: str) -> list[Finding]:
     values: dict[str, object] = {"day": each.fresh.day.isoformat(), "unit": written, "most": MOST_RISE_US_PER_CM}
-    values |= {"at": " ".join(part for part in (each.now.unit, each.now.where.value) if part)}
+    where = each.now.where.value
+    values |= {"at": f"{each.now.unit} {where}" if each.now.unit else where.capitalize()}
     if not alike_in_alcohol(each.now, each.fresh):
         return [_finding(Verdict.WATCH, "solution-alcohol-differs", values)]
     rise, fresh = each.rise_us_per_cm, each.fresh.us_per_cm
