@@ -5,9 +5,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
+from httpx2 import Response
 
 from filmsplit.actions.jobs import today
 from filmsplit.actions.register import Daybook
@@ -18,6 +19,7 @@ from filmsplit.condition.solution import Sample, Where
 from filmsplit.messages import label
 from filmsplit.records.jobs import JobRecord, log_job
 from filmsplit.records.store import Store
+from filmsplit.web.session import TOKEN_HEADER
 from web.served import Visit
 from web.test_history import key_in, lines
 
@@ -188,6 +190,7 @@ def test_the_next_sample_is_due_four_hours_after_the_last_on_a_press_that_prints
     late = replace(last, at=now - SAMPLE_EVERY - timedelta(minutes=1))
     assert is_due([late], printed_today=True, now=now)
     assert not is_due([late], printed_today=False, now=now)
+    assert is_due([replace(last, day=date(2026, 5, 3), at=now)], printed_today=True, now=now)  # written down a day late
     assert not is_due([late, last], printed_today=True, now=now)
     assert not is_due([], printed_today=True, now=now)
     assert not is_due([replace(late, series=3)], printed_today=True, now=now)
@@ -213,3 +216,37 @@ def test_steps_of_sampling_touch_only_behind_the_lock(at_heron: Visit) -> None:
     assert any("each pan" in each for each in hands)
     assert "eye protection" in text
     assert label("solution.caution") in at_heron.page(SAMPLE)
+
+
+def sent(visit: Visit, address: str, body: object, *, key: str = "k1") -> Response:
+    headers = {TOKEN_HEADER: visit.token(), "Idempotency-Key": key}
+    return visit.client.post(f"/api/presses/heron/solution{address}", json=body, headers=headers)
+
+
+def test_a_program_puts_the_same_on_record_and_is_told_the_same(at_heron: Visit) -> None:
+    readings = [{"dose_percent": dose, "conductivity_us_per_cm": 310 + 380 * dose} for dose in range(5)]
+    line = sent(at_heron, "/titration", {"readings": readings}, key="line").json()["line"]
+    assert (line["water_us_per_cm"], line["step_us_per_cm"], line["straight"]) == (310.0, 380.0, True)
+    fresh = {"where": "tank", "fresh": True, "conductivity_us_per_cm": 1450}
+    for _ in range(2):
+        assert sent(at_heron, "", fresh, key="fresh").status_code == 200
+    assert sent(at_heron, "", {"where": "pan", "conductivity_us_per_cm": 2020}, key="pan").status_code == 200
+    told = at_heron.client.get("/api/presses/heron/solution").json()
+    assert (told["verdict"], told["rises"][0]["rise_us_per_cm"]) == ("act", 570.0)
+    assert told["dose_percent"] == pytest.approx(3.0)
+    assert [each["number"] for each in told["samples"]] == [each.number for each in on_record(at_heron)]
+
+
+@pytest.mark.parametrize(
+    ("address", "body"),
+    [
+        ("", {"where": "pan", "conductivity_us_per_cm": 1.45}),
+        ("", {"where": "pan"}),
+        ("", {"where": "bucket", "conductivity_us_per_cm": 1450}),
+        ("", {"where": "pan", "conductivity": 1450}),
+        ("/titration", {"readings": [{"dose_percent": 0, "conductivity_us_per_cm": 310}]}),
+    ],
+)
+def test_a_program_is_refused_what_a_person_is(at_heron: Visit, address: str, body: object) -> None:
+    assert sent(at_heron, address, body).status_code == 422
+    assert on_record(at_heron) == ()

@@ -43,7 +43,7 @@ def solution_states(
 
 def is_due(samples: Sequence[Sample], *, printed_today: bool, now: datetime) -> bool:
     """Whether a press that prints wants its next sample. Where nothing was ever sampled, nobody is reminded."""
-    times = [each.at for each in samples if each.at is not None and not each.series]
+    times = [each.moment for each in samples if each.at is not None and not each.series]
     return printed_today and bool(times) and now - max(times) > SAMPLE_EVERY
 
 

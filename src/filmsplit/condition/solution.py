@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, time
 from enum import Enum
 
 from filmsplit.condition.solution_bands import SolutionBands
@@ -62,6 +62,13 @@ class Sample:
     series: int = 0
     number: int = field(default=0, compare=False)
     at: datetime | None = field(default=None, compare=False)
+
+    @property
+    def moment(self) -> datetime:
+        """When it was taken: when it was put on record, where that was on its day; else noon of its day."""
+        if self.at is not None and self.at.date() == self.day:
+            return self.at
+        return datetime.combine(self.day, time(12), tzinfo=None if self.at is None else self.at.tzinfo)
 
     @property
     def in_use(self) -> bool:
