@@ -60,7 +60,7 @@ def test_old_records_open_with_everything_that_was_in_them(old: Path, tmp_path: 
     store = Store.at(path)
     with store.read() as reading:
         assert compare_metadata(MigrationContext.configure(reading, opts={"compare_type": True}), metadata) == []
-        assert len(find_jobs(reading)) == len(before["jobs"])
+        assert len(find_jobs(reading)) == len(before["jobs"]) - len(before.get("struck_jobs", ()))
     store.close()
     after = rows_of(path)
     for table in before.keys() - {"alembic_version"}:

@@ -14,6 +14,7 @@ from typing import Any
 
 import jsonschema
 import pytest
+from PIL import Image
 
 from filmsplit.actions.kept_work import keep_work
 from filmsplit.actions.shop import Shop
@@ -196,6 +197,7 @@ def test_every_page_that_changes_something_is_reached_by_a_form(tmp_path: Path) 
     edit = "/presses/heron/edit"
     forms |= forms_in(at_heron.send(edit, unit="A", part="roller", of="F1", diameter_mm="54.5"))
     forms |= forms_in(at_heron.send(f"{edit}/undo", unit="A"))
+    forms |= forms_in(a_photo_tapped(at_heron))
     unreached = [
         route.path
         for router in pages.ROUTERS
@@ -204,6 +206,15 @@ def test_every_page_that_changes_something_is_reached_by_a_form(tmp_path: Path) 
         if not any(route.path_regex.fullmatch(form) for form in forms)  # type: ignore[attr-defined]
     ]
     assert unreached == []
+
+
+def a_photo_tapped(visit: Visit) -> str:
+    """The page that asks for the scale of a photo."""
+    picture = BytesIO()
+    Image.new("RGB", (400, 300)).save(picture, format="PNG")
+    here = "/presses/heron/A/photo"
+    visit.client.post(here, data={"token": visit.token()}, files={"file": ("p.png", picture.getvalue())})
+    return visit.page(f"{here}?a=10,10&b=390,10&m=200,200")
 
 
 def a_job_set(visit: Visit) -> str:

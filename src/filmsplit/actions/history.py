@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from filmsplit.actions.register import Daybook, looking
+from filmsplit.actions.solution_words import sample_words
 from filmsplit.messages import label
 from filmsplit.records.entries import Entry
 from filmsplit.records.history import (
@@ -19,6 +20,7 @@ from filmsplit.records.history import (
 )
 from filmsplit.records.kinds import KINDS
 from filmsplit.records.rounds import names_on_record
+from filmsplit.units.conductivity import ConductivitySystem
 from filmsplit.units.writing import LengthSystem, TemperatureSystem, format_lengths, format_temperature
 
 MOST_NAMES = 50
@@ -52,8 +54,11 @@ def said_words(
     *,
     lengths: LengthSystem = LengthSystem.METRIC,
     temperatures: TemperatureSystem = TemperatureSystem.CELSIUS,
+    conductivities: ConductivitySystem = ConductivitySystem.MICROSIEMENS,
 ) -> str:
     """What a line says: values with their unit, a grade, a counter, or its own words."""
+    if line.sample is not None and not line.strikes:
+        return sample_words(line.sample, conductivities=conductivities, temperatures=temperatures)
     entry = line.entry
     if entry is None or line.strikes:
         return line.said

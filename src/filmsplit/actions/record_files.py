@@ -16,6 +16,7 @@ from filmsplit.records.instruments import all_instruments
 from filmsplit.records.jobs import find_jobs
 from filmsplit.records.positions import positions_on
 from filmsplit.records.rollers import all_rollers
+from filmsplit.records.solutions import all_samples
 
 
 def export(to: Path, *, book: Daybook, over: bool = False) -> int:
@@ -65,3 +66,4 @@ def _understand(connection: sa.Connection, book: Daybook) -> None:
     all_ever(connection)
     positions_on(connection, book.day)
     find_jobs(connection, most=1_000_000)
+    all_samples(connection)

@@ -13,6 +13,7 @@ from filmsplit.records.history import Line, line_numbered, line_of_entry
 from filmsplit.records.instruments import strike_calibration
 from filmsplit.records.jobs import strike_job
 from filmsplit.records.positions import roller_moved
+from filmsplit.records.solutions import strike_bands, strike_sample
 from filmsplit.records.store import Writer
 from filmsplit.records.submits import recorded_before
 
@@ -24,6 +25,8 @@ class Undoable(Enum):
     JOB = "job"
     MOVE = "move"
     CALIBRATION = "calibration"
+    SAMPLE = "sample"
+    BANDS = "solution-band"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,15 +67,22 @@ def undo(kind: Undoable, number: int, *, undoing: Undoing, book: Daybook) -> Non
 
 def _undo(writer: Writer, line: Line, *, undoing: Undoing, book: Daybook) -> None:
     why = label("history_state.why", reason=undoing.reason, person=undoing.person)
+    day, person, reason = book.day, undoing.person, undoing.reason
     gone = Refusal(Problem("history-undone-already", {"number": line.number}))
     match Undoable(line.source):
         case Undoable.JOB:
-            if not strike_job(writer, line.about, day=book.day, person=undoing.person, reason=undoing.reason):
+            if not strike_job(writer, line.about, day=day, person=person, reason=reason):
                 raise gone
         case Undoable.MOVE:
             if roller_moved(writer.connection, line.number) is None:
                 raise gone
-            take_back_in(writer, line.number, day=book.day, reason=why)
+            take_back_in(writer, line.number, day=day, reason=why)
         case Undoable.CALIBRATION:
-            if not strike_calibration(writer, line.number, day=book.day, reason=why):
+            if not strike_calibration(writer, line.number, day=day, reason=why):
+                raise gone
+        case Undoable.SAMPLE:
+            if not strike_sample(writer, line.number, day=day, person=person, reason=reason):
+                raise gone
+        case Undoable.BANDS:
+            if not strike_bands(writer, line.number, day=day, person=person, reason=reason):
                 raise gone

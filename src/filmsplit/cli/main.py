@@ -38,6 +38,7 @@ _COMMANDS = {
     "order": "filmsplit.cli.care_commands:order",
     "spares": "filmsplit.cli.spare_commands:spares",
     "grind": "filmsplit.cli.spare_commands:grind",
+    "solution": "filmsplit.cli.solution_commands:solution",
     "instrument": "filmsplit.cli.instrument_commands:instrument",
     "records": "filmsplit.cli.records_commands:records_group",
     "serve": "filmsplit.cli.serve_command:serve",

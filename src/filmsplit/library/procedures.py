@@ -12,8 +12,8 @@ _FOLDER = Path(__file__).parent / "procedure_files"
 OF_A_JOB = ("start", "stop", "restart", "close-down", "wash-up")
 """In the order of a day: what a set-up sheet carries."""
 
-PROCEDURES = (*OF_A_JOB, "run-down", "set-rollers")
-"""Every one: of a job, a test, and the setting of rollers."""
+PROCEDURES = (*OF_A_JOB, "run-down", "set-rollers", "sample-solution")
+"""Every one: of a job, a test, the setting of rollers, and the sampling of fountain solution."""
 
 
 @cache

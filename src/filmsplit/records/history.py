@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
 import sqlalchemy as sa
 
+from filmsplit.condition.solution import Sample
 from filmsplit.records.entries import Entry, entries_numbered
 from filmsplit.records.roller_tables import calibrations, entries, instruments, positions, roller_facts, rollers
 from filmsplit.records.round_tables import round_steps, rounds
+from filmsplit.records.solution_tables import solution_bands, solution_samples
+from filmsplit.records.solutions import samples_numbered
 from filmsplit.records.tables import jobs, plans, runs, struck_jobs
 
 
@@ -33,8 +36,8 @@ class Wanted:
 class Line:
     """One line: when it was written and in which run, what it is about and what it says.
 
-    ``entry`` is there for a reading or an event; ``replaced_by`` is the number of the row in its place, ``strikes``
-    says that the line itself only strikes out ``replaces``.
+    ``entry`` is there for a reading or an event, ``sample`` for one of fountain solution; ``replaced_by`` is the number
+    of the row in its place, ``strikes`` says that the line itself only strikes out ``replaces``.
     """
 
     run: int
@@ -48,6 +51,7 @@ class Line:
     said: str = ""
     person: str = ""
     entry: Entry | None = None
+    sample: Sample | None = None
     replaces: int | None = None
     replaced_by: int | None = None
     strikes: bool = False
@@ -61,7 +65,15 @@ def history_lines(connection: sa.Connection, wanted: Wanted) -> tuple[Line, ...]
     """The newest lines that are wanted, the newest first."""
     lines = [line for query in _queries(wanted) for line in _lines(connection, query)]
     lines += _entry_lines(connection, wanted)
-    return tuple(sorted(lines, key=lambda line: (-line.run, -line.number))[wanted.skip : wanted.skip + wanted.most])
+    shown = sorted(lines, key=lambda line: (-line.run, -line.number))[wanted.skip : wanted.skip + wanted.most]
+    return _with_samples(connection, shown)
+
+
+def _with_samples(connection: sa.Connection, lines: list[Line]) -> tuple[Line, ...]:
+    """The lines with what was read, where they are samples."""
+    numbers = [line.number for line in lines if line.source == SAMPLE]
+    found = samples_numbered(connection, numbers)
+    return tuple(replace(line, sample=found.get(line.number)) if line.source == SAMPLE else line for line in lines)
 
 
 def line_of_entry(connection: sa.Connection, number: int) -> Line | None:
@@ -72,7 +84,8 @@ def line_of_entry(connection: sa.Connection, number: int) -> Line | None:
 def line_numbered(connection: sa.Connection, source: str, number: int) -> Line | None:
     """The line of a row of one of the other kinds by its number; ``None`` if there is none."""
     found = (query.where(_SOURCES[kind][0].c.id == number) for kind, query in _queries(Wanted(kind=source)))
-    return next((line for query in found for line in _lines(connection, (source, query))), None)
+    lines = [line for query in found for line in _lines(connection, (source, query))]
+    return next(iter(_with_samples(connection, lines[:1])), None)
 
 
 def kinds_on_record(connection: sa.Connection) -> tuple[str, ...]:
@@ -80,11 +93,13 @@ def kinds_on_record(connection: sa.Connection) -> tuple[str, ...]:
     return tuple(connection.execute(sa.select(entries.c.kind).distinct().order_by(entries.c.kind)).scalars())
 
 
+SAMPLE = "sample"
 _NOTHING = sa.literal("")
 _AT = rollers.c.id == positions.c.roller_id
 _WHERE_TO = positions.c.whereabouts + " " + positions.c.place + " " + positions.c.note
 _FACTS = roller_facts
 _OF = rollers.c.id == _FACTS.c.roller_id
+_TAKEN, _BANDS = solution_samples, solution_bands
 _GAUGE = instruments.c.id == calibrations.c.instrument_id
 
 _SOURCES: Mapping[str, tuple[sa.Table, sa.FromClause, tuple[Any, ...]]] = {
@@ -110,6 +125,16 @@ _SOURCES: Mapping[str, tuple[sa.Table, sa.FromClause, tuple[Any, ...]]] = {
         round_steps,
         round_steps.join(rounds, rounds.c.id == round_steps.c.round_id),
         (round_steps.c.day, rounds.c.press, round_steps.c.contact, round_steps.c.what, round_steps.c.person),
+    ),
+    SAMPLE: (
+        _TAKEN,
+        _TAKEN,
+        (_TAKEN.c.day, _TAKEN.c.press, _TAKEN.c.unit + " " + _TAKEN.c.taken_from, _TAKEN.c.note, _TAKEN.c.person),
+    ),
+    "solution-band": (
+        _BANDS,
+        _BANDS,
+        (_BANDS.c.since, _BANDS.c.press, _BANDS.c.product, _BANDS.c.note, _BANDS.c.person),
     ),
 }
 """For each kind but entries: its table, what it is read with, and its columns in the order of ``_NAMES``."""
@@ -168,7 +193,8 @@ def _lines(connection: sa.Connection, named: tuple[str, sa.Select[Any]]) -> Iter
             source=kind,
             number=row["id"],
             kind=kind,
-            **{name: row[name] for name in ("day", "press", "about", "person")},
+            **{name: row[name] for name in ("day", "press", "person")},
+            about=row["about"].strip(),
             said=row["said"].strip(),
             replaces=row["replaces"],
             replaced_by=row["replaced_by"],

@@ -11,6 +11,7 @@ import sqlalchemy as sa
 
 from filmsplit.records.roller_tables import entries
 from filmsplit.records.round_tables import round_steps, rounds
+from filmsplit.records.solution_tables import solution_samples
 from filmsplit.records.store import Writer
 from filmsplit.records.tables import runs
 
@@ -113,9 +114,9 @@ def _steps(connection: sa.Connection, number: int) -> Iterator[RoundStep]:
 
 
 def names_on_record(connection: sa.Connection, *, most: int) -> tuple[str, ...]:
-    """Who read something or stood at a gate, the last one first."""
+    """Who read or sampled something or stood at a gate, the last one first."""
     newest: dict[str, str] = {}
-    for table in (entries, round_steps):
+    for table in (entries, round_steps, solution_samples):
         written = sa.func.max(runs.c.began_at)
         query = sa.select(table.c.person, written).join(runs, runs.c.id == table.c.run_id).where(table.c.person != "")
         for name, at in connection.execute(query.group_by(table.c.person).order_by(written.desc()).limit(most)):

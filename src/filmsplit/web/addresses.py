@@ -86,3 +86,8 @@ def marks_address(press: str, unit: str, *, picture: bool = False) -> str:
 def found_address(press: str, unit: str, *, roller: str = "") -> str:
     """What the condition of a unit, or of one roller, does to the sheet."""
     return f"{press_address(press, unit)}/as-found" + (f"?of={quote(roller, safe='')}" if roller else "")
+
+
+def photo_address(press: str, unit: str, *, picture: bool = False) -> str:
+    """A photo of a unit behind its drawing; the photo alone."""
+    return f"{press_address(press, unit)}/photo" + ("/picture.jpg" if picture else "")

@@ -9,6 +9,7 @@ from typing import TypeVar
 from starlette.requests import Request
 from starlette.responses import Response
 
+from filmsplit.units.conductivity import ConductivitySystem
 from filmsplit.units.writing import LengthSystem, TemperatureSystem
 
 COOKIE = "filmsplit-look"
@@ -39,11 +40,12 @@ class Look:
     size: Size = Size.BENCH
     lengths: LengthSystem = LengthSystem.METRIC
     temperatures: TemperatureSystem = TemperatureSystem.CELSIUS
+    conductivities: ConductivitySystem = ConductivitySystem.MICROSIEMENS
 
     @property
     def text(self) -> str:
         """As kept in the cookie."""
-        words = (self.light, self.size, self.lengths, self.temperatures)
+        words = (self.light, self.size, self.lengths, self.temperatures, self.conductivities)
         return ".".join(_kept(each) for each in words)
 
 
@@ -55,6 +57,7 @@ def look_of(request: Request) -> Look:
         size=_word(Size, words, Size.BENCH),
         lengths=_word(LengthSystem, words, LengthSystem.METRIC),
         temperatures=_word(TemperatureSystem, words, TemperatureSystem.CELSIUS),
+        conductivities=_word(ConductivitySystem, words, ConductivitySystem.MICROSIEMENS),
     )
 
 

@@ -24,6 +24,7 @@ from filmsplit.web.pages import (
     press,
     press_edit,
     press_new,
+    press_photo,
     presses,
     register,
     rollers,
@@ -38,7 +39,7 @@ from filmsplit.web.pages import (
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_picture, round_result)
 JOB_PAGES = (jobs, job_set, job_try, job_foreseen, job_work, job_log)
-PRESS_PAGES = (presses, compare, press_new, press_edit, press, place, marks, as_found)
+PRESS_PAGES = (presses, compare, press_new, press_edit, press_photo, press, place, marks, as_found)
 WORD_PAGES = (words, find, explained)
 CARE_PAGES = (register, due, rollers)
 LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, *WORD_PAGES, waiting, looks, pairing, admitted)

@@ -138,13 +138,13 @@ def undo(request: Request, number: int, *, sent: Sent) -> Response:
 
 @router.get("/history/{kind}/{number}/undo")
 def ask_other(request: Request, kind: Undoable, *, number: int) -> Response:
-    """Ask before a job, a move or a calibration is undone."""
+    """Ask before anything but an entry is undone."""
     return _show_undo(request, number, kind=kind, sent={})
 
 
 @router.post("/history/{kind}/{number}/undo", dependencies=[Depends(ours)])
 def undo_other(request: Request, kind: Undoable, *, number: int, sent: Sent) -> Response:
-    """Undo a job, a move or a calibration."""
+    """Undo a job, a move, a calibration, a sample or bands."""
     return _undo(request, number, kind=kind, sent=sent)
 
 
@@ -179,7 +179,7 @@ def _shown(line: Line, *, look: Look) -> HistoryLine:
         at=line.at.strftime("%Y-%m-%d %H:%M"),
         line=line,
         kind=line.kind if own else label(f"history_kind.{line.kind}"),
-        said=said_words(line, lengths=look.lengths, temperatures=look.temperatures),
+        said=said_words(line, lengths=look.lengths, temperatures=look.temperatures, conductivities=look.conductivities),
         state=state_words(line),
         undo=_undo_address(line) if line.counts else "",
     )

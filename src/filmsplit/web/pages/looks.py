@@ -10,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from filmsplit.messages import label
+from filmsplit.units.conductivity import ConductivitySystem
 from filmsplit.units.writing import LengthSystem, TemperatureSystem
 from filmsplit.web.forms import ours
 from filmsplit.web.look import Light, Look, Size, keep
@@ -29,6 +30,7 @@ class LookPage:
     sizes: tuple[Size, ...] = tuple(Size)
     systems: tuple[LengthSystem, ...] = tuple(LengthSystem)
     warmths: tuple[TemperatureSystem, ...] = tuple(TemperatureSystem)
+    conductivities: tuple[ConductivitySystem, ...] = tuple(ConductivitySystem)
 
     @property
     def title(self) -> str:
@@ -48,9 +50,10 @@ def choose(
     size: Size = Form(),
     lengths: LengthSystem = Form(),
     temperatures: TemperatureSystem = Form(TemperatureSystem.CELSIUS),
+    conductivities: ConductivitySystem = Form(ConductivitySystem.MICROSIEMENS),
 ) -> Response:
     """Keep what was chosen in the browser."""
     response = RedirectResponse("/look", 303)
-    look = Look(light=light, size=size, lengths=lengths, temperatures=temperatures)
+    look = Look(light=light, size=size, lengths=lengths, temperatures=temperatures, conductivities=conductivities)
     keep(response, look)
     return response
