@@ -1,5 +1,5 @@
-"""The page on which somebody waits, in a real browser: looked at as any other, it shows by itself what it waits for, and
-one touch calls it off."""
+"""The page on which somebody waits, in a real browser: looked at as any other, it shows what it waits for by itself,
+and one touch calls it off."""
 
 from __future__ import annotations
 

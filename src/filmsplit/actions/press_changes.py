@@ -12,9 +12,11 @@ from datetime import datetime
 from pathlib import Path
 from threading import Lock
 
-from filmsplit.actions.press_parts import Part, PartKind, Values, changed, differences
+from filmsplit.actions.press_part_fields import NAMING, Part, PartKind
+from filmsplit.actions.press_parts import Values, changed, differences, id_sent
 from filmsplit.actions.shop import KeptPress, Shop, kept_press, kept_presses
 from filmsplit.figures.train_map import Place, map_train
+from filmsplit.formats.press_door import brought_press
 from filmsplit.formats.press_earlier import (
     Earlier,
     Version,
@@ -28,11 +30,10 @@ from filmsplit.formats.press_edit import add_contacts, add_rollers, set_values
 from filmsplit.formats.press_fields import NONE
 from filmsplit.formats.press_file import describe, read_text
 from filmsplit.formats.press_rules import ID_PATTERN, RESERVED_IDS
-from filmsplit.formats.press_take_out import renaming, take_out_contact, take_out_roller, written_values
+from filmsplit.formats.press_take_out import rejoining, renaming, take_out_contact, take_out_roller, written_values
 from filmsplit.formats.press_template import new_press
-from filmsplit.formats.yaml_tree import MAX_BYTES, check_size
+from filmsplit.formats.yaml_tree import MAX_BYTES
 from filmsplit.library.workshop import demo_path, demo_presses
-from filmsplit.messages import Place as InFile
 from filmsplit.messages import Problem, Refusal, Severity, label
 from filmsplit.press import Press, Unit
 from filmsplit.press.survey import survey
@@ -46,8 +47,6 @@ MOST_BYTES = MAX_BYTES
 NEW = frozenset({PartKind.NEW_ROLLER, PartKind.NEW_CONTACT})
 RESERVED = RESERVED_IDS | {"new", "import", "compare", "con", "prn", "aux", "nul"}
 """No codes of presses: pages have these addresses, and one system keeps the last four for itself."""
-BROUGHT = "press.yaml"
-"""What problems call a file that somebody brought."""
 _CHANGING = Lock()
 
 
@@ -126,18 +125,12 @@ def bring_in(shop: Shop, data: bytes, *, code: str = "", person: str = "") -> st
 
     It has to be readable; what its geometry still lacks is told as of any other. :class:`Refusal`.
     """
-    check_size(len(data), BROUGHT)
-    try:
-        text = data.decode("utf-8")
-    except UnicodeDecodeError as error:
-        raise Refusal(Problem("press-file-not-utf-8", place=InFile(BROUGHT, 1, 1))) from error
-    press = describe(text, name=BROUGHT).press
-    code = code or press.id
-    problems = code_problems(shop, code)
-    if problems:
+    found = None if code and code_problems(shop, code) else brought_press(data, id=code)
+    problems = code_problems(shop, code if found is None else found.id)
+    if found is None or problems:
         raise Refusal(problems)
-    put_in(shop, code, text if press.id == code else set_values(text, {"id": code}), said="brought", person=person)
-    return code
+    put_in(shop, found.id, found.text, said="brought", person=person)
+    return found.id
 
 
 def put_in(shop: Shop, code: str, text: str, *, said: str, person: str = "") -> None:
@@ -168,7 +161,7 @@ def _text_of(shop: Shop, like: str) -> str:
 
 def fill_part(shop: Shop, name: str, part: Part, *, sent: Mapping[str, str], sender: Sender) -> None:
     """Change a part of a press, or add one, as a form was filled in. :class:`Refusal`; the file is then untouched."""
-    about = part.id
+    about = id_sent(part, sent)
 
     def change(text: str) -> tuple[str, str]:
         values = written_values(text)
@@ -176,18 +169,15 @@ def fill_part(shop: Shop, name: str, part: Part, *, sent: Mapping[str, str], sen
         told = ", ".join(differences(part, found, values))
         if part.kind in NEW:
             return _added(text, part, found=found, sent=sent), told
-        ways = {".".join((*part.path, field)): value for field, value in found.items() if field != "id"}
-        if "id" in found:
-            ways |= renaming(text, part.unit, old=part.id, new=found["id"])
+        ways = {".".join((*part.path, field)): value for field, value in found.items() if field not in NAMING}
+        if part.id and about != part.id:
+            again = renaming if part.kind is PartKind.ROLLER else rejoining
+            ways |= again(text, part.unit, old=part.id, new=about)
         return (set_values(text, ways) if ways else text), told
 
     said = "added" if part.kind in NEW else "set"
-    if part.kind is PartKind.NEW_ROLLER:
-        about = sent.get("id", "")
-    elif part.kind is PartKind.NEW_CONTACT:
-        about = f"{sent.get('a', '')}/{sent.get('b', '')}"
     try:
-        _change(shop, name, change, said=(said, _about(part, about)), sender=sender)
+        _change(shop, name, change, said=(said, _about(part, part.id or about)), sender=sender)
     except Refusal as refusal:
         raise Refusal(_homed(each, part, sent) for each in refusal.problems) from refusal
 
@@ -271,7 +261,7 @@ def _table(found: Mapping[str, str], *, need: tuple[str, ...]) -> str:
 def _homed(problem: Problem, part: Part, sent: Mapping[str, str]) -> Problem:
     """Something wrong with a part under its new id is wrong with the part that the form shows."""
     here, about = problem.path, part.path
-    if part.id and sent.get("id") and here[: len(about)] == (*about[:-1], sent["id"]):
+    if part.id and here[: len(about)] == (*about[:-1], id_sent(part, sent)):
         return replace(problem, path=(*about, *here[len(about) :]))
     return problem
 

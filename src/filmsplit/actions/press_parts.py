@@ -3,88 +3,21 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from enum import Enum
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 
+from filmsplit.actions.press_part_fields import ADJUSTERS, FIELDS, NAMING, Part, PartKind, Path, group_of
 from filmsplit.formats.press_fields import NONE, UNKNOWN, FieldShape, Kind, shapes
+from filmsplit.formats.press_reading import in_words
 from filmsplit.messages import Problem, Refusal, label
-from filmsplit.press import CYLINDER_IDS, Contact, Cylinders, Fountain, Press, Roller
+from filmsplit.press import CYLINDER_IDS
 
-Path = tuple[str, ...]
 Values = Mapping[Path, str]
 COVERED, BARE = UNKNOWN, NONE
+OPTIONAL = ("cover", *ADJUSTERS)
+"""What may not be there at all."""
 MOST_ZONES = 120
 _ZONES = re.compile(r"(\d{1,3})\s*[x×]\s*(\d+(?:\.\d+)?)")
-
-
-class PartKind(Enum):
-    """What can be described in a form of its own."""
-
-    PRESS = "press"
-    CYLINDERS = "cylinders"
-    FOUNTAIN = "fountain"
-    ROLLER = "roller"
-    CONTACT = "contact"
-    NEW_ROLLER = "new-roller"
-    NEW_CONTACT = "new-contact"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
-    """A part of a press; ``id`` only for a roller and a contact."""
-
-    kind: PartKind
-    unit: str
-    id: str = ""
-
-    @property
-    def path(self) -> Path:
-        """Where it stands in the press file."""
-        unit = ("units", self.unit)
-        return {
-            PartKind.PRESS: (),
-            PartKind.CYLINDERS: (*unit, "cylinders"),
-            PartKind.FOUNTAIN: (*unit, "fountain"),
-            PartKind.ROLLER: (*unit, "rollers", self.id),
-            PartKind.NEW_ROLLER: (*unit, "rollers", self.id),
-            PartKind.CONTACT: (*unit, "contacts", self.id),
-            PartKind.NEW_CONTACT: (*unit, "contacts", self.id),
-        }[self.kind]
-
-
-_DRESSED = ("body_diameter_mm", "undercut_mm", "gap_mm", "cover_mm", "packing_mm", "gear_teeth", "gear_module_mm")
-_ROLLER = (
-    *("id", "name", "role", "purpose", "system", "diameter_mm", "centre.x_mm", "centre.y_mm"),
-    *("cover", "cover.material", "cover.thickness_mm", "cover.hardness_shore_a"),
-    *("drive.kind", "drive.teeth", "drive.turns_per_plate_turn"),
-    *("motion.kind", "motion.stroke_mm", "motion.cycle_rev"),
-)
-_CONTACT = ("kind", "speed_ratio", "slip_direction", "throws_off", "stripe.target_mm")
-FIELDS: Mapping[PartKind, tuple[type, tuple[str, ...]]] = {
-    PartKind.PRESS: (Press, ("name", "note", "face_mm", "sheet_width_mm", "sheet_length_mm", "hand_wheel")),
-    PartKind.CYLINDERS: (
-        Cylinders,
-        (
-            "plate_turns",
-            *(f"plate.{each}" for each in _DRESSED),
-            *(f"blanket.{each}" for each in _DRESSED),
-            "impression.diameter_mm",
-        ),
-    ),
-    PartKind.FOUNTAIN: (
-        Fountain,
-        (
-            *("roller", "zone_widths_mm", "first_zone_mm", "blade"),
-            *("keys.kind", "keys.lowest", "keys.highest", "keys.film_um_per_division"),
-            *("sweep.kind", "sweep.lowest", "sweep.highest", "sweep.mm_per_division"),
-        ),
-    ),
-    PartKind.ROLLER: (Roller, _ROLLER),
-    PartKind.NEW_ROLLER: (Roller, _ROLLER),
-    PartKind.CONTACT: (Contact, _CONTACT),
-    PartKind.NEW_CONTACT: (Contact, ("a", "b", *_CONTACT)),
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +31,7 @@ class FormField:
     number: bool
     choices: tuple[tuple[str, str], ...]
     value: str
+    group: str
     problems: tuple[Problem, ...] = ()
 
 
@@ -115,12 +49,13 @@ def form_of(
         found.append(
             FormField(
                 name=name,
-                help=_help(name, shape),
+                help=_help(part, name, shape),
                 unit=shape.row.unit,
                 span=_span(shape),
                 number=shape.kind in (Kind.NUMBER, Kind.WHOLE),
                 choices=_choices(part, name, shape=shape, values=values),
                 value=_shown(values, part, name) if typed is None else typed,
+                group=group_of(part, name),
                 problems=tuple(problems[number] for number in here),
             )
         )
@@ -141,7 +76,10 @@ def contacts(values: Values, unit: str) -> tuple[str, ...]:
 
 
 def changed(part: Part, values: Values, sent: Mapping[str, str]) -> dict[str, str]:
-    """What a filled form changes, by the names of its fields. What was left as it is written is not among it."""
+    """What a filled form changes, by the names of its fields. What was left as it is written is not among it.
+
+    :class:`Refusal` where something is said not to be there, and what it is like.
+    """
     cls, names = FIELDS[part.kind]
     found = {}
     for name in names:
@@ -150,12 +88,24 @@ def changed(part: Part, values: Values, sent: Mapping[str, str]) -> dict[str, st
         if given is None or (given == _shown(values, part, name) and not is_told):
             continue
         shape = _shape(cls, name)
-        found[name] = given if given or shape.kind is Kind.TEXT else UNKNOWN
+        found[name] = given if given or shape.row.assumed == "" else UNKNOWN
         if shape.kind is Kind.NUMBERS:
             found[name] = zones_written(found[name])
-    if sent.get("cover") == BARE and any(found[each] != UNKNOWN for each in found if each.startswith("cover.")):
-        raise Refusal(Problem("press-bare-with-cover", path=(*part.path, "cover")))
-    return _agreed(found, {".".join(path[len(part.path) :]) for path in values if path[: len(part.path)] == part.path})
+    here = part if part.id else replace(part, id=id_sent(part, sent))
+    problems = [_missing(here, name, _shape(cls, name)) for name in NAMING if found.get(name) == UNKNOWN]
+    for group in OPTIONAL:
+        if sent.get(group) == BARE and any(found[each] != UNKNOWN for each in _inner(found, group)):
+            slug = "press-bare-with-cover" if group == "cover" else "press-no-adjuster-with-figures"
+            problems.append(Problem(slug, path=_way(here, group)))
+    if problems:
+        raise Refusal(problems)
+    written = {".".join(path[len(part.path) :]): value for path, value in values.items() if _begins(path, part.path)}
+    return _agreed(found, written)
+
+
+def _missing(part: Part, name: str, shape: FieldShape) -> Problem:
+    values = {"where": in_words(part.path), "field": name, "help": shape.row.help}
+    return Problem("press-file-missing", values, _way(part, name))
 
 
 def zones_written(text: str) -> str:
@@ -167,20 +117,40 @@ def zones_written(text: str) -> str:
     return _ZONES.sub(row, text)
 
 
-def _agreed(found: dict[str, str], written: set[str]) -> dict[str, str]:
-    """Parts that stand and fall as one: a centre with both its figures, a cover with what it is made of."""
-    if found.get("centre.x_mm") == found.get("centre.y_mm") == UNKNOWN:
-        del found["centre.x_mm"], found["centre.y_mm"]
-        found["centre"] = UNKNOWN
-    cover = found.get("cover")
-    inner = [name for name in found if name.startswith("cover.")]
-    if cover == BARE:
-        found = {name: value for name, value in found.items() if name not in inner}  # they go with it
-    elif cover is not None and (
-        any(found[name] != UNKNOWN for name in inner) or any("cover." in each for each in written)
-    ):
-        del found["cover"]
+def _agreed(found: dict[str, str], written: Mapping[str, str]) -> dict[str, str]:
+    """Parts that stand and fall as one: a centre with both its figures, a cover or an adjuster with what it is like."""
+    for x in [name for name in found if name.endswith("centre.x_mm")]:
+        y, centre = f"{x[:-4]}y_mm", x[: -len(".x_mm")]
+        if found[x] == found.get(y) == UNKNOWN:
+            found = {name: value for name, value in found.items() if name not in (x, y)} | {centre: UNKNOWN}
+    for group in OPTIONAL:
+        found = _one(found, group, written=written)
     return found
+
+
+def _one(found: dict[str, str], group: str, *, written: Mapping[str, str]) -> dict[str, str]:
+    inner = {name: found[name] for name in _inner(found, group)}
+    if found.get(group) == BARE:
+        return {name: value for name, value in found.items() if name not in inner}  # they go with it
+    after = {name: written[name] for name in _inner(written, group)} | inner
+    if group in ADJUSTERS and inner and set(after.values()) == {UNKNOWN}:
+        # An adjuster of which nothing is known would be taken for a screw.
+        return {name: value for name, value in found.items() if name not in inner} | {group: UNKNOWN}
+    if any(value != UNKNOWN for value in inner.values()) or any(True for _ in _inner(written, group)):
+        return {name: value for name, value in found.items() if name != group}
+    return found
+
+
+def _inner(names: Iterable[str], group: str) -> Iterator[str]:
+    return (name for name in names if name.startswith(f"{group}."))
+
+
+def _begins(path: Path, start: Path) -> bool:
+    return path[: len(start)] == start
+
+
+def _way(part: Part, name: str) -> Path:
+    return (*part.path, *name.split("."))
 
 
 def _shape(cls: type, name: str) -> FieldShape:
@@ -192,38 +162,47 @@ def _shape(cls: type, name: str) -> FieldShape:
 
 def _shown(values: Values, part: Part, name: str) -> str:
     """What is written, an empty text where nothing is known."""
-    path = (*part.path, *name.split("."))
-    if name == "cover":
-        is_there = part.kind is PartKind.NEW_ROLLER or any(each[: len(path)] == path for each in values)
-        return values.get(path, COVERED if is_there else BARE)  # left out, it is a bare roller
+    path = _way(part, name)
+    if name in OPTIONAL:
+        is_there = part.kind is PartKind.NEW_ROLLER or any(_begins(each, path) for each in values)
+        # A cover that is left out is none; whether there is an adjuster is then not known.
+        return BARE if values.get(path) == BARE or (name == "cover" and not is_there) else COVERED
     said = values.get(path, "")
     return "" if said == UNKNOWN else said
 
 
 def _choices(part: Part, name: str, *, shape: FieldShape, values: Values) -> tuple[tuple[str, str], ...]:
     nothing = ("", label("web_edit.not_said"))
-    if name == "cover":
-        return ((COVERED, label("web_edit.covered")), (BARE, label("web_edit.bare")))
-    if name == "roller" or (part.kind is PartKind.NEW_CONTACT and name in ("a", "b")):
+    if name in OPTIONAL:
+        bare = label("web_edit.bare" if name == "cover" else "web_edit_contact.no_adjuster")
+        return ((COVERED, label("web_edit.covered")), (BARE, bare))
+    if part.kind in (PartKind.CONTACT, PartKind.NEW_CONTACT, PartKind.FOUNTAIN):
         rollers = members(values, part.unit)
-        return (nothing, *((each, each) for each in (*rollers, *(CYLINDER_IDS if name != "roller" else ()))))
+        named: Mapping[str, tuple[str, ...]] = {
+            "roller": rollers,
+            "a": (*rollers, *CYLINDER_IDS),
+            "b": (*rollers, *CYLINDER_IDS),
+            "also_moves": tuple(each for each in contacts(values, part.unit) if each != part.id),
+        }
+        last = name.rpartition(".")[2]
+        if last in named:
+            return (nothing, *((each, each) for each in named[last]))
     if shape.kind is Kind.YES_NO:
         return (nothing, ("yes", label("web_edit.yes")), ("no", label("web_edit.no")))
     return (nothing, *((each, each) for each in shape.words)) if shape.words else ()
 
 
-def _help(name: str, shape: FieldShape) -> str:
-    """The meaning, with the part it belongs to where the form has several of a kind."""
+def _help(part: Part, name: str, shape: FieldShape) -> str:
+    """The meaning; with whose it is where one group of the form has several of a kind."""
     if name == "id":
         return label("web_edit.id")
-    if name == "cover":
-        return label("web_edit.cover")
-    above = name.partition(".")[0] if "." in name else ""
-    return (
-        f"{label(f'web_edit_part.{above}')}: {shape.row.help}"
-        if above
-        else shape.row.help[:1].upper() + shape.row.help[1:]
-    )
+    if name in OPTIONAL:
+        return label("web_edit.cover" if name == "cover" else "web_edit_contact.adjuster")
+    *above, _ = name.split(".")
+    inside = ".".join(above)
+    if inside in ("", group_of(part, name)):
+        return shape.row.help[:1].upper() + shape.row.help[1:]
+    return f"{label(f'web_edit_part.{above[-1]}')}: {shape.row.help}"
 
 
 def _span(shape: FieldShape) -> str:
@@ -246,3 +225,13 @@ def differences(part: Part, found: Mapping[str, str], values: Values) -> Iterato
     for name, value in found.items():
         before = _shown(values, part, name) or UNKNOWN
         yield f"{name} {before[:40]} → {(value or UNKNOWN)[:40]}"
+
+
+def id_sent(part: Part, sent: Mapping[str, str]) -> str:
+    """What a part goes by once a form is kept: what it went by before where the form does not say."""
+    if part.kind in (PartKind.ROLLER, PartKind.NEW_ROLLER):
+        return sent.get("id", part.id)
+    if part.kind in (PartKind.CONTACT, PartKind.NEW_CONTACT):
+        a, b = part.id.split("/") if part.id else ("", "")
+        return f"{sent.get('a', a)}/{sent.get('b', b)}"
+    return ""

@@ -53,13 +53,23 @@ class LoadedPress:
 
 def load(path: FilePath) -> LoadedPress:
     """Read the press file at ``path``; :class:`Refusal` with every problem if it cannot be."""
-    return _loaded(read_text(path), str(path))
+    return _told(_loaded(read_text(path), str(path)))
 
 
 @lru_cache(maxsize=MOST_KEPT)
-def _loaded(text: str, name: str) -> LoadedPress:
-    """The same text is the same press: whoever asks for it reading by reading does not wait for it each time."""
-    return loads(text, name=name)
+def _loaded(text: str, name: str) -> LoadedPress | tuple[Problem, ...]:
+    """The same text is the same press: whoever asks for it reading by reading does not wait for it each time. Nor for
+    what is wrong with one that is still being described."""
+    try:
+        return loads(text, name=name)
+    except Refusal as refusal:
+        return refusal.problems
+
+
+def _told(found: LoadedPress | tuple[Problem, ...]) -> LoadedPress:
+    if isinstance(found, LoadedPress):
+        return found
+    raise Refusal(found)
 
 
 def loads(text: str, *, name: str = "press.yaml") -> LoadedPress:

@@ -14,8 +14,11 @@ from filmsplit.formats.press_rules import faults_of
 from filmsplit.formats.scalars import Fault, nearest, read_number, read_scalar, shown
 from filmsplit.press import Assumption
 from filmsplit.press.contacts import Contact
+from filmsplit.press.press import MOST_CONTACTS, MOST_ROLLERS, MOST_UNITS
 
 MAX_ITEMS = 1000
+MOST_RECORDS = {"units": MOST_UNITS, "rollers": MOST_ROLLERS, "contacts": MOST_CONTACTS}
+"""How many records the lists of a press may have."""
 
 Entries = Mapping[str, tree.Entry]
 
@@ -184,8 +187,9 @@ def _read_list(reading: Reading, node: tree.Node, *, cls: type, inner: Context) 
     if not isinstance(node, tree.Sequence):
         reading.complain("press-file-not-a-list", inner.path, spot=node.spot)
         return None
-    if len(node.items) > MAX_ITEMS:
-        reading.complain("press-file-list-too-long", inner.path, most=MAX_ITEMS)
+    most = MOST_RECORDS.get(inner.path[-1], MAX_ITEMS)
+    if len(node.items) > most:
+        reading.complain("press-file-list-too-long", inner.path, count=len(node.items), most=most)
         return None
     records = []
     for number, item in enumerate(node.items, start=1):

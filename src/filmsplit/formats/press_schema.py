@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from filmsplit.formats.press_fields import KIND_LINE, KIND_VALUE, NONE, UNKNOWN, FieldShape, Kind, shapes
+from filmsplit.formats.press_reader import MOST_RECORDS
 from filmsplit.formats.press_rules import ID_PATTERN, RESERVED_IDS
 from filmsplit.formats.scalars import MAX_TEXT, YES_NO
 from filmsplit.messages import label
@@ -115,7 +116,7 @@ def _record(shape: FieldShape) -> Schema:
 
 
 def _records(shape: FieldShape) -> Schema:
-    return {"type": "array", "items": _record(shape)}
+    return {"type": "array", "maxItems": MOST_RECORDS[shape.name], "items": _record(shape)}
 
 
 _VALUES: Mapping[Kind, Callable[[FieldShape], Schema]] = {

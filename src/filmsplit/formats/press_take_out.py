@@ -18,6 +18,8 @@ from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Contact, Press, Unit
 
 _MARK = "\ufeff"
+_BETWEEN = "~"
+"""No id of a roller: those begin with a letter or digit."""
 
 
 def written_values(text: str, *, name: str = "press.yaml") -> Mapping[Path, str]:
@@ -133,4 +135,21 @@ def renaming(text: str, unit: str, *, old: str, new: str) -> dict[str, str]:
     fountain = (*start, "fountain", "roller")
     changes |= {fountain: new} if values.get(fountain) == old else {}
     changes[(*start, "rollers", old, "id")] = new
+    return {".".join(path): value for path, value in changes.items()}
+
+
+def rejoining(text: str, unit: str, *, old: str, new: str) -> dict[str, str]:
+    """What to set, in this order, to make a contact one of two other members: wherever it is named, then itself.
+
+    In between it goes by an id nobody else has, so that no other contact is taken for it.
+    """
+    contacts = ("units", unit, "contacts")
+    changes: dict[Path, str] = {}
+    for path, value in written_values(text).items():
+        if path[:3] == contacts and path[3] != old and path[-1] == "also_moves" and value == old:
+            changes[path] = new
+    (a, b), b_before = new.split("/"), old.split("/")[1]
+    changes[(*contacts, old, "a")] = _BETWEEN
+    changes[(*contacts, f"{_BETWEEN}/{b_before}", "b")] = b
+    changes[(*contacts, f"{_BETWEEN}/{b}", "a")] = a
     return {".".join(path): value for path, value in changes.items()}

@@ -13,6 +13,13 @@ from filmsplit.press.rows import row
 
 Member = Roller | Cylinder | Impression
 
+MOST_UNITS = 24
+"""A press with more units is refused: the longest perfecting presses have half as many (a vocational text; memory)."""
+MOST_ROLLERS = 60
+"""A unit with more rollers is refused: the longest trains ever built have about 35 (a vocational text; memory)."""
+MOST_CONTACTS = 3 * (MOST_ROLLERS + len(CYLINDER_IDS)) - 6
+"""More pairs of so many bodies cannot touch side by side in a plane (Euler's formula for planar graphs)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Assumption:
@@ -82,6 +89,13 @@ class Press:
     hand_wheel: bool = row("can the press be turned by a hand wheel", assumed=False, counts_for=("setting",))
     units: tuple[Unit, ...] = row("printing units, in the order the sheet meets them", required=True)
     assumptions: tuple[Assumption, ...] = field(default=(), metadata={"row": None})
+    _assumed: frozenset[tuple[str, ...]] = field(
+        default=frozenset(), init=False, repr=False, compare=False, metadata={"row": None}
+    )
+
+    def __post_init__(self) -> None:
+        # Every check of every roller asks what is assumed: looked up, not looked through.
+        object.__setattr__(self, "_assumed", frozenset(each.path for each in self.assumptions))
 
     def unit(self, id: str) -> Unit:
         """The unit called ``id``; ``KeyError`` if there is none."""
@@ -92,4 +106,4 @@ class Press:
 
     def is_assumed(self, *path: str) -> bool:
         """Whether the field at ``path`` is assumed rather than given."""
-        return any(assumption.path == path for assumption in self.assumptions)
+        return path in self._assumed

@@ -10,7 +10,7 @@ from filmsplit.press.bodies import with_centres
 from filmsplit.press.contact_checks import contact_problems
 from filmsplit.press.layout_checks import MOVE_WORTH_SAYING_MM, layout_problems
 from filmsplit.press.placing import place_unknown
-from filmsplit.press.press import Press, Unit
+from filmsplit.press.press import MOST_ROLLERS, Press, Unit
 from filmsplit.press.relax import CLOSED_MM, relax
 from filmsplit.press.roller import Point
 from filmsplit.press.roller_checks import roller_problems
@@ -18,9 +18,6 @@ from filmsplit.press.turning import turning_problems
 from filmsplit.press.unit_checks import unit_problems
 
 __all__ = ["MOST_ROLLERS", "MOVE_WORTH_SAYING_MM", "Move", "Survey", "survey"]
-
-MOST_ROLLERS = 60
-"""A unit with more rollers is refused: the longest trains ever built have about 35 (a vocational text; memory)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

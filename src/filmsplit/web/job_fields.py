@@ -10,12 +10,12 @@ from filmsplit.actions.job_asked import JobAsked
 from filmsplit.actions.shop import KeptPress, Shop, kept_press
 from filmsplit.actions.work import WorkAsked
 from filmsplit.messages import Problem, Refusal, label
-from filmsplit.web.job_work_fields import WORK, codes_in, files_in
+from filmsplit.web.job_work_fields import PASSES, WORK, codes_in, files_in, passes_in
 
 LONGEST = 200
 LONGEST_LIST = 1200
 """Characters of a list by zone: more than 80 zones of figures."""
-LISTS = frozenset({"coverage", "keys", "densities", "percents", "set_keys", "remarks", WORK})
+LISTS = frozenset({"coverage", "keys", "densities", "percents", "set_keys", "remarks", WORK, PASSES})
 UNREAD = frozenset({"-", "–", "?"})
 
 Sent = Mapping[str, str]
@@ -87,6 +87,7 @@ def asked_in(sent: Sent, *, unit: str) -> JobAsked:
         stock=sent.get("stock", ""),
         run=count_in(sent, "run", words=label("web_jobs.run")),
         unit=unit or None,
+        passes=passes_in(sent) if codes_in(sent) else (),
         aim_um=number_in(sent, "aim", words=label("web_jobs.aim")),
         density=number_in(sent, "density", words=label("web_jobs.density")),
         constants=None if saturation is None or rate is None else (saturation, rate),

@@ -14,6 +14,7 @@ from starlette.responses import HTMLResponse
 from filmsplit import __version__
 from filmsplit.actions.shop import Shop
 from filmsplit.messages import label
+from filmsplit.units.conductivity import format_conductivity
 from filmsplit.units.writing import format_length, format_temperature
 from filmsplit.web.help import help_of
 from filmsplit.web.look import Look, look_of
@@ -67,6 +68,7 @@ class Bench:
                 values
                 | {"title": page.title, "place": page.place, "look": look, "token": self.sessions.token(session)}
                 | {"path": request.url.path, "length": _lengths(look), "warmth": _warmths(look)}
+                | {"conductivity": _conductivities(look)}
                 | {"visitor": visitor_of(request), "help": help_of(page.template)}
             )
         )
@@ -95,6 +97,14 @@ def _warmths(look: Look) -> Any:
         return label("web.unknown") if celsius is None else format_temperature(celsius, look.temperatures)
 
     return warmth
+
+
+def _conductivities(look: Look) -> Any:
+    def conductivity(us_per_cm: float | None) -> str:
+        """A conductivity in the unit this person reads; a dash where nobody read it."""
+        return label("web.unknown") if us_per_cm is None else format_conductivity(us_per_cm, look.conductivities)
+
+    return conductivity
 
 
 @cache

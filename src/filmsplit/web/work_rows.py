@@ -33,6 +33,7 @@ class JobFiles:
     rows: tuple[FileRow, ...] = ()
     pages: int = 1
     needs_dpi: bool = False
+    some_pdf: bool = False
 
     @property
     def some(self) -> bool:
@@ -58,6 +59,7 @@ def files_of(shop: Shop, sent: Mapping[str, str]) -> JobFiles:
         rows=tuple(_row(each, sent, codes) for each in kept),
         pages=max((each.seen.pages for each in kept), default=1),
         needs_dpi=any(each.seen.needs_dpi for each in kept),
+        some_pdf=any(each.path.suffix == ".pdf" for each in kept),
     )
 
 

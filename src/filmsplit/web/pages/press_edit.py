@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -21,7 +21,8 @@ from filmsplit.actions.press_changes import (
     take_out,
     undo,
 )
-from filmsplit.actions.press_parts import FormField, Part, PartKind, contacts, form_of, members
+from filmsplit.actions.press_part_fields import LATER, Part, PartKind
+from filmsplit.actions.press_parts import COVERED, FormField, contacts, form_of, id_sent, members
 from filmsplit.actions.shop import kept_press
 from filmsplit.figures.train_map import Place
 from filmsplit.formats.press_earlier import Version, told
@@ -55,12 +56,21 @@ class Choice:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FieldGroup:
+    """Fields that belong together. ``folded``: nothing is written in them, and a press can do without for long."""
+
+    name: str
+    fields: tuple[FormField, ...]
+    folded: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PartForm:
-    """The form of a part: its fields, who it may touch (a new roller), and whether it can be taken out."""
+    """The form of a part: its fields in groups, who it may touch (a new roller), and whether it can be taken out."""
 
     part: Part
     heading: str
-    fields: tuple[FormField, ...]
+    groups: tuple[FieldGroup, ...]
     problems: tuple[Problem, ...]
     touches: tuple[tuple[str, str], ...]
     sent: Mapping[str, str]
@@ -127,7 +137,7 @@ def change(request: Request, name: str, *, sent: Sent) -> Response:
     except Refusal as refusal:
         page = _page(open_press(bench.shop, name), part, sent=given, problems=refusal.problems)
         return bench.show(request, page, status=422)
-    now = (part.id and given.get("id", "")) or part.id
+    now = id_sent(part, given) if part.id else ""
     return RedirectResponse(edit_address(name, unit=part.unit, part=part.kind.value, id=now), 303)
 
 
@@ -213,14 +223,14 @@ def _page(
 
 
 def _form(opened: OpenPress, part: Part, *, sent: Mapping[str, str] | None, problems: tuple[Problem, ...]) -> PartForm:
-    shown = Part(kind=part.kind, unit=part.unit, id=_new_id(part, sent)) if part.kind in NEW else part
+    shown = Part(kind=part.kind, unit=part.unit, id=id_sent(part, sent or {})) if part.kind in NEW else part
     # What a change was refused for is said beside the form; else what the file as it stands is told.
     fields, rest = form_of(shown, opened.values, sent=sent, problems=problems or opened.problems)
     rollers = members(opened.values, part.unit)
     return PartForm(
         part=part,
         heading=f"{label(f'web_edit_kind.{part.kind.value}')} {part.id}".strip(),
-        fields=fields,
+        groups=tuple(_groups(fields)),
         problems=rest if problems else (),
         touches=tuple((each, each) for each in (*rollers, *CYLINDER_IDS)) if part.kind is PartKind.NEW_ROLLER else (),
         sent=sent or {},
@@ -230,10 +240,12 @@ def _form(opened: OpenPress, part: Part, *, sent: Mapping[str, str] | None, prob
     )
 
 
-def _new_id(part: Part, sent: Mapping[str, str] | None) -> str:
-    if sent is None:
-        return ""
-    return sent.get("id", "") if part.kind is PartKind.NEW_ROLLER else f"{sent.get('a', '')}/{sent.get('b', '')}"
+def _groups(fields: tuple[FormField, ...]) -> Iterator[FieldGroup]:
+    for group in dict.fromkeys(each.group for each in fields):
+        found = tuple(each for each in fields if each.group == group)
+        is_used = any(each.problems or each.value not in ("", COVERED) for each in found)
+        name = label(f"web_edit_part.{group.rpartition('.')[2]}") if group else ""
+        yield FieldGroup(name=name, fields=found, folded=group in LATER and not is_used)
 
 
 def _units(opened: OpenPress, press: Press, part: Part) -> list[Choice]:

@@ -39,7 +39,7 @@ class RollerPage:
     """A roller. ``verdict`` is ``None`` for a retired one: nobody judges it any more."""
 
     template: ClassVar[str] = "roller.html"
-    place: ClassVar[str] = "presses"
+    place: ClassVar[str] = "rollers"
 
     mark: str
     code: str
@@ -97,7 +97,7 @@ def _facts(facts: RollerFacts) -> list[tuple[str, str]]:
 def _lines(found: OnRecord) -> list[EntryLine]:
     lines = []
     for each in reversed(found.entries):
-        values = " ".join(f"{value:g}" for value in each.values)
+        values = " / ".join(f"{value:g}" for value in each.values)
         said = f"{values} {KINDS[each.kind].unit}" if each.points else each.grade or each.product
         lines.append(EntryLine(day=each.day.isoformat(), kind=each.kind, said=said.strip(), person=each.person))
     return lines
