@@ -71,8 +71,12 @@ class Eyes:
         self.complaints.clear()
         answer = self.page.goto(self.address + path, wait_until="load")
         assert answer is not None
-        self.page.wait_for_function(NOBODY_WAITS, timeout=LONGEST_WAIT_MS)
+        self.wait()
         return answer.status
+
+    def wait(self) -> None:
+        """Until the page shows what it is for, where it is one on which somebody waits."""
+        self.page.wait_for_function(NOBODY_WAITS, timeout=LONGEST_WAIT_MS)
 
     def wrong(self) -> list[str]:
         """All that falls short on the page now shown."""

@@ -11,6 +11,7 @@ from filmsplit.actions.shop import KeptPress, Shop, kept_press
 from filmsplit.actions.work import WorkAsked
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.web.job_work_fields import PASSES, WORK, codes_in, files_in, passes_in
+from filmsplit.web.length_fields import in_mm
 
 LONGEST = 200
 LONGEST_LIST = 1200
@@ -22,10 +23,14 @@ Sent = Mapping[str, str]
 
 
 def bounded(sent: Sent) -> dict[str, str]:
-    """Every field without blanks around it, none longer than anything a person types. Several files are one field."""
+    """Every field without blanks around it, none longer than anything a person types, lengths in mm. Several files are
+    one field.
+    """
     files = " ".join(sent.getlist(WORK)) if isinstance(sent, ImmutableMultiDict) else ""
     told = {**sent, WORK: files} if files else sent
-    return {name[:LONGEST]: text.strip()[: LONGEST_LIST if name in LISTS else LONGEST] for name, text in told.items()}
+    return in_mm(
+        {name[:LONGEST]: text.strip()[: LONGEST_LIST if name in LISTS else LONGEST] for name, text in told.items()}
+    )
 
 
 def place_in(shop: Shop, sent: Sent) -> tuple[KeptPress, str]:

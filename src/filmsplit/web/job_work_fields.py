@@ -12,6 +12,7 @@ from filmsplit.artwork import StepAndRepeat, Turn, WorkStyle
 from filmsplit.formats.coverage_limits import HIGHEST_DPI, LONGEST_MM, LOWEST_DPI
 from filmsplit.formats.pdf.asked import PageBox, PdfAsked
 from filmsplit.messages import Problem, Refusal, label
+from filmsplit.web.length_fields import LENGTHS
 
 WORK = "work"
 PLACE = ("page", "dpi", "sheet_long", "sheet_wide", "gripper", "lead", "side", "turn")
@@ -124,4 +125,5 @@ def _within(name: str, number: Numbers) -> float | None:
 def _out_of_range(name: str, value: float) -> Refusal:
     low, high = RANGES[name]
     words = label(f"web_works.{name}")
-    return Refusal(Problem("web-job-range", {"field": words, "given": value, "low": low, "high": high}))
+    told = {"field": words, "given": value, "low": low, "high": high}
+    return Refusal(Problem("web-job-range", told | ({"unit": "mm"} if name in LENGTHS else {})))

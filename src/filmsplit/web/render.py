@@ -17,6 +17,7 @@ from filmsplit.messages import label
 from filmsplit.units.conductivity import format_conductivity
 from filmsplit.units.writing import format_length, format_temperature
 from filmsplit.web.help import help_of
+from filmsplit.web.length_fields import as_typed, reads_inches
 from filmsplit.web.look import Look, look_of
 from filmsplit.web.session import Sessions
 from filmsplit.web.shop_mode.access import Access
@@ -116,5 +117,6 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.globals.update(as_typed=as_typed, reads_inches=reads_inches)
     made.globals.update(label=label, menu=MENU, addresses=ADDRESSES, version=__version__)
     return made

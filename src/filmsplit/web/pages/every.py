@@ -12,6 +12,7 @@ from filmsplit.web.pages import (
     history,
     home,
     job_foreseen,
+    job_kept,
     job_log,
     job_set,
     job_try,
@@ -40,7 +41,7 @@ from filmsplit.web.pages import (
 )
 
 ROUND_PAGES = (rounds, round_gate, round_contact, round_picture, round_result)
-JOB_PAGES = (jobs, job_set, job_try, job_foreseen, job_work, job_log)
+JOB_PAGES = (jobs, job_set, job_try, job_foreseen, job_kept, job_work, job_log)
 PRESS_PAGES = (presses, compare, press_new, press_edit, press_photo, press, place, marks, as_found)
 WORD_PAGES = (words, find, explained)
 CARE_PAGES = (register, due, rollers, solution, solution_put)
