@@ -199,7 +199,7 @@ def _described_at(request: Request, change: PressChange) -> str:
 
 
 def _undo_address(line: Line) -> str:
-    """Where a line is undone; nowhere for plans, facts of rollers and steps of rounds, which others rest upon."""
+    """Where a line is undone; nowhere for steps of rounds, whose readings have lines of their own."""
     if line.source == Undoable.ENTRY.value:
         return f"/history/{line.number}/undo"
     return f"/history/{line.source}/{line.number}/undo" if line.source in {each.value for each in Undoable} else ""
