@@ -12,6 +12,7 @@ import struct
 import time
 import zipfile
 import zlib
+from html import unescape
 from multiprocessing import active_children
 from pathlib import Path
 
@@ -27,10 +28,12 @@ from filmsplit.actions.shop import Shop
 from filmsplit.actions.work import WorkAsked
 from filmsplit.messages import label
 from filmsplit.records.store import Store
+from filmsplit.reports.typeset import Paper
 from formats.made_ppf import job, picture
 from formats.made_tickets import jdf
 from formats.made_tiff import Page, tiff
 from formats.pdf.raw_pdf import document, stream
+from reports.pages import pages
 from web.served import Visit
 
 DOTS = 1016
@@ -128,6 +131,23 @@ def test_two_files_are_two_inks_named_after_the_files(shop: Visit) -> None:
     assert len(papers) == 4
     for paper in papers:
         assert shop.awaited(paper.replace("&amp;", "&")).content.startswith(b"%PDF-")
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_the_sheets_of_all_inks_come_in_one_paper(shop: Visit, paper: Paper) -> None:
+    to, _ = bring(shop, ("red.png", picture_of(0.1)), ("black.png", picture_of(0.4)), where="heron/A")
+    text = set_at(shop, to)
+    (link,) = [
+        each for each in re.findall(r'href="(/jobs/set/sheets.pdf[^"]+)"', text) if f"paper={paper.value}" in each
+    ]
+    made = pages(shop.client.get(unescape(link)).content)
+    assert made[0].size_mm == pytest.approx(paper.size_mm, abs=0.05)
+    cover = " ".join(made[0].text.split())
+    assert cover.index("red") < cover.index("black")
+    begin = [number for number, page in enumerate(made) if label("setup_sheet.gate") in page.text]
+    assert len(begin) == 2
+    assert re.findall(r"page (\d+)(?! /)\b", cover, re.I)[:2] == [str(number + 1) for number in begin]
+    shop.page(unescape(link).replace(f"paper={paper.value}", "paper=a3"), status=422)
 
 
 def test_turned_by_half_the_zones_change_places(shop: Visit) -> None:

@@ -22,7 +22,7 @@ WORDS = (
     "heading", "gate", "gate-name", "gate-signature", "gate-date", "again", "again-initials", "set", "keys",
     "operator", "gear", "wait", "ink", "cautions", "assumed", "limits", "used", "used-help", "steps", "manual", "code",
     "page", "invented", "record-help", "code-alt", "curve", "work", "place", "washes", "washes-help", "start",
-    "unreached", "standing", "last-time", "coverage",
+    "unreached", "standing", "last-time", "coverage", "cover",
 )  # fmt: skip
 GATE = ("signed-off", "isolated", "start-tried", "guards-tested", "guards", "lock", "data-sheet", "gloves")
 USED = ("keys", "sweep", "water", "density", "sheets-to-ok", "waste", "ink", "remarks")
@@ -30,12 +30,42 @@ USED = ("keys", "sweep", "water", "density", "sheets-to-ok", "waste", "ink", "re
 
 def setup_pdf(sheet: SetupSheet, *, paper: Paper) -> bytes:
     """The sheet as a PDF on ``paper``, upright, printed in black."""
-    words = {word: label(f"setup_sheet.{word}") for word in WORDS}
-    subject = " · ".join(each for each in (sheet.press, sheet.unit) if each)
+    return _typeset([sheet], cover=[], paper=paper)
+
+
+def setups_pdf(sheets: Sequence[SetupSheet], *, paper: Paper) -> bytes:
+    """The sheets of every ink of a job in one PDF behind a cover with a line for each; one alone has no cover."""
+    lines = [(" · ".join(_lead(sheet)), sheet.code) for sheet in sheets]
+    return _typeset(sheets, cover=lines if len(lines) > 1 else [], paper=paper)
+
+
+def _lead(sheet: SetupSheet) -> Iterator[str]:
+    yield sheet.ink or label("setup_page.one_ink")
+    yield from (each for each in (sheet.unit, sheet.passes) if each)
+
+
+def _typeset(sheets: Sequence[SetupSheet], *, cover: Sequence[tuple[str, str]], paper: Paper) -> bytes:
+    words, first = {word: label(f"setup_sheet.{word}") for word in WORDS}, sheets[0]
+    subject = first.press if cover else _subject(first)
     data = {
         "words": words,
-        "title": f"{words['heading']}: {subject}: {sheet.job}",
-        "subject": subject,
+        "title": f"{words['heading']}: {subject}: {first.job}",
+        "press": first.press,
+        "job": first.job,
+        "invented": first.invented,
+        "cover": list(cover),
+        "sheets": [_on_paper(sheet) for sheet in sheets],
+    }
+    return typeset("setup_sheet.typ", data, paper=paper)
+
+
+def _subject(sheet: SetupSheet) -> str:
+    return " · ".join(each for each in (sheet.press, sheet.unit) if each)
+
+
+def _on_paper(sheet: SetupSheet) -> dict[str, Any]:
+    return {
+        "subject": _subject(sheet),
         "job": sheet.job,
         "invented": sheet.invented,
         "code": sheet.code,
@@ -63,7 +93,6 @@ def setup_pdf(sheet: SetupSheet, *, paper: Paper) -> bytes:
         "zones": [key.zone for key in sheet.keys],
         "procedures": [steps_on_paper(each) for each in sheet.procedures],
     }
-    return typeset("setup_sheet.typ", data, paper=paper)
 
 
 def code_svg(code: str) -> str:

@@ -19,7 +19,7 @@ from filmsplit.actions.setup_paper import sheet_of, strip_of
 from filmsplit.actions.shop import Shop, changed_at
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.reports.key_strip import key_strip_pdf
-from filmsplit.reports.setup_pdf import setup_pdf
+from filmsplit.reports.setup_pdf import setup_pdf, setups_pdf
 from filmsplit.reports.typeset import Paper
 from filmsplit.studies.job_answer import SetUnit
 from filmsplit.web.desks import APART, HERE, JOBS, soon
@@ -38,6 +38,8 @@ TOLD = ("where", WORK, *OF_FILES, "coverage", "title", "ink", "stock", "run", "a
 """The fields that tell a job; an address holds no others."""
 INK = "of"
 """Which ink, from 1: for its paper, and for the log."""
+SIZE = "paper"
+PAPERS = {each.value: each for each in Paper}
 STOOD = ("keys", "sweep", "remarks")
 """Where keys and sweep came to stand, and what else was moved: filled in where the job is logged."""
 
@@ -96,6 +98,21 @@ def keep(request: Request, *, given: Annotated[Mapping[str, str], Depends(filled
 def set_paper(request: Request) -> Response:
     """The set-up sheet of an ink of the job of the address, to print."""
     return _paper(request, lambda found, unit, code: setup_pdf(sheet_of(found, unit, code=code), paper=Paper.A4))
+
+
+@router.get("/jobs/set/sheets.pdf", dependencies=[Depends(from_here)])
+def set_papers(request: Request) -> Response:
+    """The set-up sheets of every ink of the job of the address in one PDF, on the paper asked for."""
+    paper = PAPERS.get(request.query_params.get(SIZE, Paper.A4.value))
+    if paper is None:
+        raise Refusal(Problem("web-job-paper", {"given": request.query_params[SIZE][:40]}))
+    shop, sent = bench_of(request).shop, _sent(request)
+    found = found_in(shop, sent)
+    if isinstance(found, OnDesk):
+        return RedirectResponse(f"/jobs/set?{urlencode(sent)}", 303)
+    codes = codes_now(shop, found, told=sent) or ("",) * len(found.answer.units)
+    sheets = [sheet_of(found, unit, code=code) for unit, code in zip(found.answer.units, codes, strict=True)]
+    return Response(setups_pdf(sheets, paper=paper), media_type="application/pdf")
 
 
 @router.get("/jobs/set/keys.pdf", dependencies=[Depends(from_here)])
