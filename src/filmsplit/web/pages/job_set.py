@@ -108,8 +108,8 @@ def set_papers(request: Request) -> Response:
         raise Refusal(Problem("web-job-paper", {"given": request.query_params[SIZE][:40]}))
     shop, sent = bench_of(request).shop, _sent(request)
     found = found_in(shop, sent)
-    if isinstance(found, OnDesk):
-        return RedirectResponse(f"/jobs/set?{urlencode(sent)}", 303)
+    if isinstance(found, Doing):
+        return _waited_for(request, found, sent)
     codes = codes_now(shop, found, told=sent) or ("",) * len(found.answer.units)
     sheets = [sheet_of(found, unit, code=code) for unit, code in zip(found.answer.units, codes, strict=True)]
     return Response(setups_pdf(sheets, paper=paper), media_type="application/pdf")
