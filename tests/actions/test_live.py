@@ -16,8 +16,8 @@ from filmsplit.studies.live_keys import NoLongerWantedError
 from studies.live_jobs import set_on
 
 
-def opened(trials: Trials, key: str = "heron") -> OnTrial:
-    return trials.opened(key, lambda: set_on("heron"))
+def opened(trials: Trials) -> OnTrial:
+    return trials.opened(set_on("heron"))
 
 
 def solved(trials: Trials, trial: OnTrial, arrangement: Arrangement) -> None:
@@ -26,15 +26,10 @@ def solved(trials: Trials, trial: OnTrial, arrangement: Arrangement) -> None:
     thread.join()
 
 
-def test_a_job_is_set_once() -> None:
-    trials, asked = Trials(), []
-
-    def setting():  # type: ignore[no-untyped-def]
-        asked.append(1)
-        return set_on("heron")
-
-    assert trials.opened("a", setting) is trials.opened("a", setting)
-    assert len(asked) == 1
+def test_a_job_is_opened_once_and_one_that_is_set_anew_is_another() -> None:
+    trials, job = Trials(), set_on("heron")
+    assert trials.opened(job) is trials.opened(job)
+    assert trials.opened(replace(job)) is not trials.opened(job)
 
 
 def test_a_drag_is_settled_anew_until_the_keys_are_solved_and_both_say_the_same() -> None:
@@ -77,8 +72,8 @@ def test_another_train_is_not_answered_by_the_keys_of_the_first() -> None:
 def test_jobs_and_keys_are_not_kept_without_end(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(live, "_solved", lambda *_, **__: object())
     trials = Trials()
-    for number in range(20):
-        trial = opened(trials, f"job {number}")
+    for _ in range(20):
+        trial = trials.opened(replace(set_on("heron")))
         for stroke in range(3):
             solved(trials, trial, Arrangement(stroke_mm=float(stroke)))
     assert len(trials._jobs) == live.MOST_JOBS

@@ -20,6 +20,8 @@ LEAST_TARGET_PX = 48
 LEAST_TEXT_PX = 16
 MOST_SHIFT = 0.1
 """Cumulative layout shift that is still good (Web Vitals: 0.1)."""
+NOBODY_WAITS = "() => document.readyState === 'complete' && !document.querySelector('[data-stage]')"
+LONGEST_WAIT_MS = 180_000
 ABORTED = "net::ERR_ABORTED"
 """What the browser calls a request that it broke off itself."""
 SERIOUS = ("serious", "critical")
@@ -65,11 +67,16 @@ class Eyes:
             self.complaints.append(f"console {kind}: {text}")
 
     def go(self, path: str) -> int:
-        """Go to a page, wait until it is whole, and give back its status."""
+        """Go to a page, wait until it is whole and what it tells is there, and give back its status."""
         self.complaints.clear()
         answer = self.page.goto(self.address + path, wait_until="load")
         assert answer is not None
+        self.wait()
         return answer.status
+
+    def wait(self) -> None:
+        """Until the page shows what it is for, where it is one on which somebody waits."""
+        self.page.wait_for_function(NOBODY_WAITS, timeout=LONGEST_WAIT_MS)
 
     def wrong(self) -> list[str]:
         """All that falls short on the page now shown."""

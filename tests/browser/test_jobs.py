@@ -24,6 +24,7 @@ def on(seeing: Eyes) -> list[str]:
     """Press the one main button; what falls short on the page that comes."""
     with seeing.page.expect_navigation(wait_until="load"):
         seeing.page.click("button.main")
+    seeing.wait()
     return seeing.wrong()
 
 

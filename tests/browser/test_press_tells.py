@@ -116,6 +116,7 @@ def test_what_a_hard_roller_does_is_found_in_six_touches(chromium: Browser, aged
             page.locator(touched).first.tap()
             page.wait_for_load_state("load")
             touches += 1
+        seeing.wait()
         assert label("web_found.title_of", roller="F1") in page.inner_text("h1")
         assert touches <= MOST_TOUCHES
         assert seeing.complaints == []

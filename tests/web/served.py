@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+import time
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from httpx2 import Response
 from starlette.testclient import TestClient
 
 from filmsplit.actions.shop import Shop
@@ -14,6 +16,12 @@ from filmsplit.web.shop_mode.access import Access
 
 HOST = "127.0.0.1:8650"
 ORIGIN = f"http://{HOST}"
+LONGEST_WAIT_S = 180
+
+
+def waits(answer: Response) -> bool:
+    """Whether a page is one on which somebody waits."""
+    return answer.headers.get("content-type", "").startswith("text/html") and "data-stage" in answer.text
 
 
 @dataclass
@@ -36,9 +44,19 @@ class Visit:
         )
 
     def page(self, address: str, *, status: int = 200) -> str:
-        answer = self.client.get(address)
+        answer = self.awaited(address)
         assert answer.status_code == status, answer.text
         return answer.text
+
+    def awaited(self, address: str, **told: str) -> Response:
+        """The answer; asked again while the page is one on which somebody waits, as that does itself."""
+        until = time.monotonic() + LONGEST_WAIT_S
+        while time.monotonic() < until:
+            answer = self.client.get(address, params=told or None)
+            if not waits(answer):
+                return answer
+            time.sleep(0.05)
+        raise TimeoutError(address)
 
     def token(self) -> str:
         found = re.search(r'name="token" value="(\w+)"', self.page("/look"))

@@ -196,7 +196,7 @@ def test_every_page_that_changes_something_is_reached_by_a_form(tmp_path: Path) 
     read(at_heron, "F1/plate", widths=("3.5", "3.5", "3.5"))
     stranger.client.cookies.set(COOKIE, access.pair(access.code()))
     forms |= forms_of(stranger) | forms_of(at_heron)
-    forms |= forms_in(at_heron.page(f"/jobs/set?where=heron/A&work={file.code}"))  # while it is set
+    forms |= forms_in(at_heron.client.get(f"/jobs/set?where=heron/A&work={file.code}").text)  # while it is set
     forms |= forms_in(a_job_set(at_heron))
     forms |= forms_in(a_kept_job_asked_about(at_heron))
     forms |= forms_in(a_job_logged(at_heron))
@@ -235,7 +235,7 @@ def a_job_set(visit: Visit) -> str:
     fountain = load(visit.folder / "presses" / "heron.yaml").press.units[0].fountain
     assert fountain is not None
     asked = {"where": "heron/A", "coverage": f"{len(fountain.zone_widths_mm)}x20", "title": "Poster"}
-    answer = visit.client.get("/jobs/set", params=asked)
+    answer = visit.awaited("/jobs/set", **asked)
     assert answer.status_code == 200, answer.text
     return answer.text
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 from html import unescape
 from pathlib import Path
 from urllib.parse import parse_qsl, urlencode, urlsplit
@@ -18,10 +19,11 @@ from filmsplit.actions.foreseen_legend import Layer, legend_of
 from filmsplit.actions.shop import Shop
 from filmsplit.ink.density import DensityCurve
 from filmsplit.messages import label
+from filmsplit.web.desks import MOST_SHEETS, SHEETS
 from filmsplit.web.pages import job_foreseen
-from filmsplit.web.pages.job_foreseen import MOST_KEPT, SHEETS
+from filmsplit.web.pages.job_foreseen import sheet_in
 from reports.pages import pages
-from web.served import Visit
+from web.served import LONGEST_WAIT_S, Visit
 from web.test_job_files import bring
 
 SHEET = {"sheet_long": "420", "sheet_wide": "300", "lead": "10"}
@@ -47,7 +49,14 @@ def plain(text: str) -> str:
 
 
 def found_of(visit: Visit, told: dict[str, str], *, cures: bool = False) -> Foreseen:
-    return SHEETS.get(Shop(visit.folder), {name: value for name, value in told.items() if value}, cures=cures)
+    """The sheet as the page has it, waited for."""
+    sent, until = {name: value for name, value in told.items() if value}, time.monotonic() + LONGEST_WAIT_S
+    while time.monotonic() < until:
+        found = sheet_in(Shop(visit.folder), sent, cures=cures)
+        if isinstance(found, Foreseen):
+            return found
+        time.sleep(0.05)
+    raise TimeoutError(sent)
 
 
 def test_the_page_says_what_the_action_says(poster: tuple[Visit, dict[str, str]]) -> None:
@@ -101,7 +110,7 @@ def test_the_name_of_the_ink_goes_along(poster: tuple[Visit, dict[str, str]]) ->
     before = found_of(visit, blue)
     visit.page(links[1])
     assert found_of(visit, blue) is before
-    assert len(SHEETS) <= MOST_KEPT
+    assert len(SHEETS) <= MOST_SHEETS
 
 
 def test_density_over_the_artwork_is_murray_davies() -> None:
@@ -124,7 +133,7 @@ def test_cures_are_tried_on_asking(poster: tuple[Visit, dict[str, str]]) -> None
     assert all(each.words in unescape(text) for each in cures.refused)
     assert label("web_foreseen.after", cure=cures.cures[0].words) in unescape(text)
     assert text.count("<svg") == 3, "the layer, the sheet as it is beside it cured"
-    paper = visit.client.get(address(told, cures="yes").replace("foreseen?", "foreseen/sheet.pdf?"))
+    paper = visit.awaited(address(told, cures="yes").replace("foreseen?", "foreseen/sheet.pdf?"))
     assert paper.headers["content-type"] == "application/pdf"
     assert cures.cures[0].words.split()[0] in " ".join(page.text for page in pages(paper.content))
 
@@ -151,7 +160,7 @@ def test_cures_are_tried_from_the_sheet_that_is_there(
     """With other allowances only the cures are tried anew; the job is not set again."""
     visit, told = poster
     found_of(visit, told)
-    monkeypatch.setattr(job_foreseen, "foresee", None)
+    monkeypatch.setattr(job_foreseen, "foresee_job", None)
     assert found_of(visit, told | {"may": "trim"}, cures=True).answer.cures is not None
 
 

@@ -5,6 +5,7 @@ Shares are those the files were made with; keys must be those of the action on t
 
 from __future__ import annotations
 
+import html
 import io
 import re
 import struct
@@ -67,16 +68,15 @@ def bring(visit: Visit, *files: tuple[str, bytes], status: int = 303, **sent: st
 
 
 def set_at(visit: Visit, address: str, *, status: int = 200) -> str:
-    """The page of a job of files: asked again while it is being set, as the page does itself."""
+    """The page of a job of files."""
     address = address.replace("/jobs?", "/jobs/set?")
-    until = time.monotonic() + 120
-    while time.monotonic() < until:
-        answer = visit.client.get(address)
-        if "data-stage" not in answer.text:
-            assert answer.status_code == status, answer.text
-            return answer.text
-        time.sleep(0.1)
-    raise TimeoutError(address)
+    return visit.page(address, status=status)
+
+
+def called_off(visit: Visit, page: str) -> str:
+    """The page that cancelling on a page on which somebody waits leads to."""
+    found = re.findall(r'<input type="hidden" name="(ticket|back)" value="([^"]*)"', page)
+    return visit.send("/waiting/cancel", **{name: html.unescape(value) for name, value in found})
 
 
 def stored(visit: Visit) -> list[str]:
@@ -130,7 +130,7 @@ def test_two_files_are_two_inks_named_after_the_files(shop: Visit) -> None:
     papers = re.findall(r'href="(/jobs/set/(?:sheet|keys)\.pdf[^"]+)"', text)
     assert len(papers) == 4
     for paper in papers:
-        assert shop.client.get(paper.replace("&amp;", "&")).content.startswith(b"%PDF-")
+        assert shop.awaited(paper.replace("&amp;", "&")).content.startswith(b"%PDF-")
 
 
 @pytest.mark.parametrize("paper", list(Paper))
@@ -310,8 +310,7 @@ def test_a_job_called_off_is_gone_with_its_process(shop: Visit) -> None:
     while not active_children() and time.monotonic() < until:
         time.sleep(0.02)
     assert active_children()
-    fields = dict(re.findall(r'<input type="hidden" name="(?!token)(\w+)" value="([^"]*)"', page))
-    text = shop.send("/jobs/set/cancel", **fields)
+    text = called_off(shop, page)
     assert 'value="Off"' in text
     while active_children() and time.monotonic() < until:
         time.sleep(0.02)

@@ -38,7 +38,7 @@ def heron(visit: Visit) -> Where:
 def set_at(visit: Visit, coverage: str, *, status: int = 200, **told: str) -> str:
     """The page of a job that is set, as its form asks for it."""
     asked = {"where": "heron/A", "coverage": coverage, "title": "Poster", **told}
-    answer = visit.client.get("/jobs/set", params=asked)
+    answer = visit.awaited("/jobs/set", **asked)
     assert answer.status_code == status, answer.text
     return answer.text
 

@@ -219,7 +219,7 @@ def test_a_learner_may_ask_how_a_job_is_corrected(owner: Visit) -> None:
 
 def test_a_learner_may_call_off_a_job_that_is_being_set_and_keeps_none(owner: Visit) -> None:
     made = at(owner, "Lea")
-    assert send(made, "/jobs/set/cancel", where="heron/A", coverage="10x20").status_code == 303
+    assert send(made, "/waiting/cancel", ticket="00", back="/jobs").status_code == 303
     assert send(made, "/jobs/set/keep", where="heron/A", coverage="10x20", key="k").status_code == 403
     assert send(made, "/jobs/files", where="heron/A").status_code == 403
 

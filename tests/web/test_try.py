@@ -26,7 +26,7 @@ def heron(tmp_path_factory: pytest.TempPathFactory) -> Visit:
 
 
 def page(visit: Visit, *, status: int = 200, **fields: str) -> str:
-    answer = visit.client.get("/jobs/try", params=TOLD | fields)
+    answer = visit.awaited("/jobs/try", **(TOLD | fields))
     assert answer.status_code == status, answer.text
     return answer.text
 

@@ -26,7 +26,7 @@ from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Press, Roller, Unit
 from filmsplit.press.asked import units_asked
 from filmsplit.press.facts import facts_of
-from filmsplit.studies.as_found import DEFAULT_QUESTION, Case, Shares, compare
+from filmsplit.studies.as_found import DEFAULT_QUESTION, Case, Shares, Told, compare
 from filmsplit.studies.film_question import FilmQuestion
 from filmsplit.studies.film_setting import settings_of
 
@@ -36,11 +36,13 @@ OLD_DAYS = 365
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoundAsked:
-    """Which unit, what is printed, and shares (0..1) that the shop's own run-down test has told, by contact."""
+    """Which unit, what is printed, shares (0..1) that the shop's own run-down test has told, by contact, and who is
+    ``told`` what is settled of each unit."""
 
     unit: str | None = None
     question: FilmQuestion = DEFAULT_QUESTION
     shares: Mapping[str, float] = field(default_factory=dict)
+    told: Told | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -226,7 +228,7 @@ def _unit(  # noqa: PLR0913  (all but two are named)
         unit=unit.id,
         rollers=tuple(_rollers(press, was, unit=unit, read=read)),
         contacts=contacts,
-        cases=compare(drawn, found, unit=now, shares=shares),
+        cases=compare(drawn, found, unit=now, shares=shares, told=asked.told),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,7 +11,7 @@ from filmsplit.actions.setup import Set
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.studies.cure_list import Allowed, Listing
 from filmsplit.studies.cure_pairs import with_pairs
-from filmsplit.studies.cures import Cure, CureKind, Cures, Refused, Told, Trial, Tried, ranked
+from filmsplit.studies.cures import Cure, CureKind, Cures, Refused, Trial, Tried, ranked
 from filmsplit.studies.film_answer import told
 from filmsplit.studies.film_setting import FilmSetting
 
@@ -18,6 +19,8 @@ SHEETS = 1000
 """The ink of a bar is told for so many sheets."""
 HELPS = 0.02
 """A gain below this is none: a trial is known to about as much of the ghost (of 2 % of the film)."""
+Telling = Callable[[str], None]
+"""Told in words what is done now."""
 BY_PLACE = (CureKind.SIDE_BAR, CureKind.TIMING)
 """Told in words of their own for each place or way."""
 
@@ -71,19 +74,26 @@ class CuresFound:
         return first if first is not None and first.gain >= HELPS else None
 
 
-def cures_of(job: Set, allowed: Allowed, *, telling: Told | None = None) -> CuresFound:
+def cures_of(job: Set, allowed: Allowed, *, telling: Telling | None = None) -> CuresFound:
     """Try every cure this job allows. :class:`Refusal` where the job itself does not settle as it is tried."""
+
+    def tell(slug: str, **numbers: int) -> None:
+        if telling is not None:
+            telling(label(f"foresee_stage.{slug}", **numbers))
+
     settings = tuple(_as_set(job, place) for place in range(len(job.studies)))
     trial = Trial(film_um=_film_um(job))
     worst = max(range(len(settings)), key=lambda place: trial.strongest_of(settings[place]) or 0.0)
     listing = Listing(press=job.press, job=settings, worst=worst, allowed=allowed)
     cures, refused = listing.all()
     try:
-        found = ranked(settings, cures, trial=trial, refused=refused, told=telling)
+        found = ranked(
+            settings, cures, trial=trial, refused=refused, told=lambda done, all: tell("cures", done=done, all=all)
+        )
     except ValueError as error:
         unit = job.answer.units[worst]
         raise Refusal(Problem("foresee-not-settled", {"unit": unit.unit, "ink": unit.ink})) from error
-    found = with_pairs(found, listing, trial=trial)
+    found = with_pairs(found, listing, trial=trial, told=lambda done: tell("pairs", done=done))
     return CuresFound(answer=_told(found, job), found=found, trial=trial)
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from filmsplit.actions.cures import CuresFound, CuresTold, cures_of
+from filmsplit.actions.cures import CuresFound, CuresTold, Telling, cures_of
 from filmsplit.actions.job_asked import JobAsked
 from filmsplit.actions.setup import Set, Told, set_job
 from filmsplit.actions.work import WorkAsked
@@ -18,7 +18,7 @@ from filmsplit.ink.density import DensityCurve, solid_density, tint_density
 from filmsplit.ink.splitting import Array
 from filmsplit.library.colour_change import colour_change_figures
 from filmsplit.library.inks import Ink, ink_named
-from filmsplit.messages import Problem, Refusal
+from filmsplit.messages import Problem, Refusal, label
 from filmsplit.setup.keys import Reason
 from filmsplit.simulation.period import with_common_period
 from filmsplit.studies.cure_list import Allowed
@@ -121,16 +121,21 @@ def foresee(  # noqa: PLR0913  (all but three are named and have defaults)
 
     :class:`Refusal` as :func:`set_job`, and for a visibility that cannot be.
     """
-    threshold = VISIBLE if visible is None else visible
-    if not LEAST_VISIBLE <= threshold <= MOST_VISIBLE:
-        values = {"given": 100 * threshold, "low": 100 * LEAST_VISIBLE, "high": 100 * MOST_VISIBLE}
-        raise Refusal(Problem("foresee-visible-impossible", values))
-    job = set_job(reference, work, asked, records=records, told=telling)
-    maps = tuple(
-        ghost_map(study.zoned, study.settings.set_films_um, solution=study.solution, visible=threshold)
-        for study in job.studies
-    )
-    cures = None if allowed is None else cures_of(job, _allowed(allowed, work))
+    _threshold(visible)
+    found = foresee_job(set_job(reference, work, asked, records=records, told=telling), visible=visible)
+    return found if allowed is None else with_cures(found, work, allowed)
+
+
+def foresee_job(job: Set, *, visible: float | None = None, telling: Telling | None = None) -> Foreseen:
+    """Look for ghosts in a job that was set. :class:`Refusal` for a visibility that cannot be."""
+    threshold = _threshold(visible)
+    maps, inks = list[GhostMap](), list[InkForeseen]()
+    for number, study in enumerate(job.studies):
+        if telling is not None:
+            telling(label("foresee_stage.ghosts", unit=job.answer.units[number].unit))
+        films_um = study.settings.set_films_um
+        maps.append(ghost_map(study.zoned, films_um, solution=study.solution, visible=threshold))
+        inks.append(_ink(job, number, maps[-1]))
     answer = ForeseenAnswer(
         press=job.answer.press,
         invented=job.answer.invented,
@@ -139,16 +144,24 @@ def foresee(  # noqa: PLR0913  (all but three are named and have defaults)
         visible_invented=visible is None,
         sheet_length_mm=job.answer.sheet_length_mm,
         sheet_width_mm=job.answer.sheet_width_mm,
-        inks=tuple(_ink(job, number, found) for number, found in enumerate(maps)),
-        cures=None if cures is None else cures.answer,
+        inks=tuple(inks),
+        cures=None,
     )
-    return Foreseen(answer=answer, job=job, maps=maps, cures=cures)
+    return Foreseen(answer=answer, job=job, maps=tuple(maps))
 
 
-def with_cures(found: Foreseen, work: WorkAsked, allowed: Allowed) -> Foreseen:
+def with_cures(found: Foreseen, work: WorkAsked, allowed: Allowed, *, telling: Telling | None = None) -> Foreseen:
     """The same sheet, with what can be done about its ghosts tried. :class:`Refusal` as :func:`cures_of`."""
-    cures = cures_of(found.job, _allowed(allowed, work))
+    cures = cures_of(found.job, _allowed(allowed, work), telling=telling)
     return replace(found, answer=replace(found.answer, cures=cures.answer), cures=cures)
+
+
+def _threshold(visible: float | None) -> float:
+    threshold = VISIBLE if visible is None else visible
+    if not LEAST_VISIBLE <= threshold <= MOST_VISIBLE:
+        values = {"given": 100 * threshold, "low": 100 * LEAST_VISIBLE, "high": 100 * MOST_VISIBLE}
+        raise Refusal(Problem("foresee-visible-impossible", values))
+    return threshold
 
 
 def _allowed(allowed: Allowed, work: WorkAsked) -> Allowed:

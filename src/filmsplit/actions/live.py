@@ -1,12 +1,12 @@
-"""Trying settings of a job: the job is set once and kept, every key solved beforehand, and the sheet then answers."""
+"""Trying settings of a job that was set: every key is solved beforehand, and the sheet then answers."""
 
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Hashable
+from collections.abc import Hashable
 from dataclasses import dataclass, field
 
-from filmsplit.actions.kept import Kept
+from filmsplit.actions.desk import Desk
 from filmsplit.actions.setup import Set
 from filmsplit.messages import Refusal
 from filmsplit.simulation.linear import NotAnsweredError
@@ -22,37 +22,37 @@ MOST_JOBS, MOST_KEYS = 8, 4
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class OnTrial:
-    """An ink of a job that is tried. ``key`` is what it is kept by, ``found`` the job as it was set, ``number`` which
-    of its inks, from 1."""
+    """An ink of a job that is tried: ``found`` is the job as it was set, ``number`` which of its inks, from 1."""
 
-    key: Hashable
     found: Set
     number: int
     job: LiveJob
 
+    @property
+    def key(self) -> Hashable:
+        """What it is kept by: the very job that was set; one that is set anew is another."""
+        return self.found, self.number
+
 
 @dataclass(slots=True)
 class Trials:
-    """The jobs that are tried on one workbench. Every one of them is set once, and its keys solved once.
+    """The jobs that are tried on one workbench. The keys of each are solved once.
 
     Solving keys goes on beside the answers: until it is done a drag is answered by settling the train anew, roughly.
     One train is solved at a time, and one refined at a time: the cores are for those who drag.
     """
 
-    _sets: Kept[Set] = field(default_factory=lambda: Kept[Set](MOST_JOBS))
-    _jobs: Kept[OnTrial] = field(default_factory=lambda: Kept[OnTrial](MOST_JOBS))
-    _keys: Kept[LiveKeys] = field(default_factory=lambda: Kept[LiveKeys](MOST_KEYS))
-    _failed: Kept[bool] = field(default_factory=lambda: Kept[bool](4 * MOST_KEYS))
-    _wanted: Kept[list[Arrangement]] = field(default_factory=lambda: Kept[list[Arrangement]](MOST_JOBS))
+    _jobs: Desk[OnTrial] = field(default_factory=lambda: Desk[OnTrial](MOST_JOBS))
+    _keys: Desk[LiveKeys] = field(default_factory=lambda: Desk[LiveKeys](MOST_KEYS))
+    _failed: Desk[bool] = field(default_factory=lambda: Desk[bool](4 * MOST_KEYS))
+    _wanted: Desk[list[Arrangement]] = field(default_factory=lambda: Desk[list[Arrangement]](MOST_JOBS))
     _solving: threading.Lock = field(default_factory=threading.Lock)
     _refining: threading.Lock = field(default_factory=threading.Lock)
 
-    def opened(self, key: Hashable, setting: Callable[[], Set], *, number: int = 1) -> OnTrial:
-        """An ink (the first where there is none of that number) of the job of a key, which is set by ``setting`` where
-        it is not there yet; :class:`Refusal` as that."""
-        found = self._sets.get(key, setting)
+    def opened(self, found: Set, *, number: int = 1) -> OnTrial:
+        """An ink (the first where there is none of that number) of a job that was set."""
         place = number if 1 <= number <= len(found.studies) else 1
-        return self._jobs.get((key, place), lambda: _on_trial((key, place), found, number=place))
+        return self._jobs.get((found, place), lambda _: _on_trial(found, number=place))
 
     def answer(self, trial: OnTrial, moved: Moved, *, fine: bool = False) -> LiveAnswer:
         """What the sheet does with these settings; :class:`Refusal` where they cannot be set.
@@ -75,7 +75,7 @@ class Trials:
         """Begin to solve every key of a train, beside everything else; ``None`` where it is done or under way, or
         failed before."""
         key = (trial.key, arrangement)
-        self._wanted.get(trial.key, list)[:] = [arrangement]
+        self._wanted.get(trial.key, _nothing)[:] = [arrangement]
         if self._keys.begun(key) or self._failed.ready(key):
             return None
         # Threads that answer pages are daemons, and this one would be: killed amid the C code when the program ends.
@@ -88,20 +88,24 @@ class Trials:
 
         def going() -> bool:
             """Not once the hand has moved on to another train, nor once the workbench is being closed."""
-            wanted = self._wanted.get(trial.key, list) == [arrangement]
+            wanted = self._wanted.get(trial.key, _nothing) == [arrangement]
             return wanted and threading.main_thread().is_alive()
 
         with self._solving:
             try:
-                self._keys.get(key, lambda: _solved(trial.job, arrangement, going=going))
+                self._keys.get(key, lambda _: _solved(trial.job, arrangement, going=going))
             except NoLongerWantedError:
                 return
             except (NotAnsweredError, NotSettledError, Refusal):  # drags go on being settled one by one, and say so
-                self._failed.get(key, lambda: True)
+                self._failed.get(key, lambda _: True)
 
 
-def _on_trial(key: Hashable, found: Set, *, number: int) -> OnTrial:
-    return OnTrial(key=key, found=found, number=number, job=live_job(found.studies[number - 1], job=found.studies))
+def _nothing(_: object) -> list[Arrangement]:
+    return []
+
+
+def _on_trial(found: Set, *, number: int) -> OnTrial:
+    return OnTrial(found=found, number=number, job=live_job(found.studies[number - 1], job=found.studies))
 
 
 def _settled(trial: OnTrial, moved: Moved, *, cells: Cells) -> LiveAnswer:

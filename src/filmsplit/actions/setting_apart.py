@@ -38,9 +38,13 @@ class Order:
     asked: JobAsked
     records: Path | None
 
-    def set(self) -> Set:
-        """Set it here and now. :class:`Refusal` as :func:`set_job`."""
-        return set_job(self.press, self.work, self.asked, records=self.records)
+    def set(self, *, told: Told) -> Set:
+        """Set it here and now. :class:`Refusal` as :func:`set_job`; what ``told`` raises is raised."""
+
+        def tell(unit: str, stage: Stage) -> None:
+            told(label(f"setup_stage.{stage.value}", unit=unit))
+
+        return set_job(self.press, self.work, self.asked, records=self.records, told=tell)
 
 
 def set_apart(order: Order, *, told: Told, unwanted: Callable[[], bool]) -> Set | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from filmsplit.condition.exchange_share import ShareAt, Strength
@@ -17,6 +17,8 @@ from filmsplit.studies.film_told import unit_answer
 
 Shares = Mapping[str, tuple[ShareAt, ...]]
 """Exchange shares along the face of a contact's first roller, by contact."""
+Told = Callable[[int, int], None]
+"""Told how many of all cases are being settled or were, as each begins."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,18 +37,27 @@ class Case:
 
 
 def compare(
-    drawn: FilmSetting, found: FilmSetting, *, unit: Unit, shares: Mapping[Strength, Shares]
+    drawn: FilmSetting, found: FilmSetting, *, unit: Unit, shares: Mapping[Strength, Shares], told: Told | None = None
 ) -> tuple[Case, ...]:
     """The press as drawn, then as found with each strength of ``shares``, with the key films of the first."""
+    tell, steps = told or _silent, 2 + len(shares)
+    tell(1, steps)
     first = film_study(drawn)
     films_um = first.keyed.films_um
     if films_um is None:
         return (_case(None, first),)
     # Settled again with its keys given, as the others are: a press found as drawn then differs in nothing.
-    as_drawn = _case(None, film_study(replace(drawn, key_films_um=films_um)))
+    tell(2, steps)
+    cases = [_case(None, film_study(replace(drawn, key_films_um=films_um)))]
     keyed = replace(found, key_films_um=films_um)
-    others = (_case(strength, film_study(with_shares(keyed, own, unit=unit))) for strength, own in shares.items())
-    return (as_drawn, *others)
+    for step, (strength, own) in enumerate(shares.items(), start=3):
+        tell(step, steps)
+        cases.append(_case(strength, film_study(with_shares(keyed, own, unit=unit))))
+    return tuple(cases)
+
+
+def _silent(_step: int, _steps: int) -> None:
+    """Nobody wants to be told."""
 
 
 def with_shares(setting: FilmSetting, shares: Shares, *, unit: Unit) -> FilmSetting:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from filmsplit.studies.cure_list import Listing
@@ -14,19 +14,23 @@ TURNS = frozenset({CureKind.TURNED, CureKind.QUARTER})
 LESS = 0.96
 """A pair has to leave so much of what its better half leaves, or it is not worth the second thing to do."""
 Name = tuple[CureKind, str, float]
+Told = Callable[[int], None]
+"""Told how many pairs were looked at; nobody knows beforehand how many there are."""
 ALONE = frozenset({CureKind.PASSES, CureKind.PRESS})
 """Nothing is done on top of these."""
 ON_IMAGE = frozenset({CureKind.TURNED, CureKind.QUARTER, CureKind.SHIFTED, CureKind.BAR, CureKind.SIDE_BAR})
 """Of two of these the order matters: a bar at the tail is at the lead edge once the job is turned."""
 
 
-def with_pairs(found: Cures, listing: Listing, *, trial: Trial) -> Cures:
+def with_pairs(found: Cures, listing: Listing, *, trial: Trial, told: Told | None = None) -> Cures:
     """The cures with those pairs among them that leave clearly less than either of their halves."""
     if found.before <= 0:
         return found
     alone = {_name(each.cure): each.strongest for each in found.tried}
     tried: dict[tuple[frozenset[Name], float], Tried] = {}
-    for pair in _pairs(found, listing, trial=trial):
+    for number, pair in enumerate(_pairs(found, listing, trial=trial), start=1):
+        if told is not None:
+            told(number)
         names, left = [_name(part) for part in pair.parts], trial.strongest(pair.settings)
         if left is not None and left <= LESS * min(alone.get(name, found.before) for name in names):
             # the same two in another order are told once, unless the order matters

@@ -95,6 +95,7 @@ class Cures:
 
 
 Told = Callable[[int, int], None]
+"""Told how many of all looks are over: every cure, then the bands of the best."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,18 +170,25 @@ def ranked(
     if before is None:
         raise ValueError("the job itself does not settle")
     tried, failed = [], []
+    tell, looks = told or _silent, len(cures) + min(MOST_BANDS, len(cures))
     for number, cure in enumerate(cures):
         left = trial.strongest(cure.settings)
-        if told is not None:
-            told(number + 1, len(cures))
+        tell(number + 1, looks)
         if left is None:
             failed.append(cure)
         else:
             tried.append(Tried(cure=cure, strongest=left, gain=gained(before, left)))
     order = sorted_by_rest(tried)
     sides = [*(trial.off(side) for side in (-SPLIT_OFF, SPLIT_OFF)), trial.coarser(job[0])]
-    best = [replace(each, band=_band(job, each, sides=sides)) for each in order[:MOST_BANDS]]
+    best = []
+    for number, each in enumerate(order[:MOST_BANDS], start=len(cures) + 1):
+        best.append(replace(each, band=_band(job, each, sides=sides)))
+        tell(number, looks)
     return Cures(before=before, tried=(*best, *order[MOST_BANDS:]), refused=tuple(refused), not_settled=tuple(failed))
+
+
+def _silent(_done: int, _all: int) -> None:
+    """Nobody wants to be told."""
 
 
 def sorted_by_rest(tried: Sequence[Tried]) -> tuple[Tried, ...]:

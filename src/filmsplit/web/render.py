@@ -42,7 +42,9 @@ class Page(Protocol):
     """What a page shows. ``template`` is its file, ``place`` the menu entry it belongs to, ``title`` its heading."""
 
     template: ClassVar[str]
-    place: ClassVar[str]
+
+    @property
+    def place(self) -> str: ...
 
     @property
     def title(self) -> str: ...

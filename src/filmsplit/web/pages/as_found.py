@@ -9,13 +9,16 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import Response
 
-from filmsplit.actions.as_found import FoundAsked, FoundUnit, as_found
+from filmsplit.actions.as_found import AsFound, FoundAsked, FoundUnit, as_found
 from filmsplit.actions.as_found_told import TableRow, case_heads, case_rows, contact_rows, roller_rows, sentences
-from filmsplit.actions.shop import kept_press
+from filmsplit.actions.desk import Doing
+from filmsplit.actions.shop import KeptPress, Shop, changed_at, kept_press
 from filmsplit.messages import Problem, Refusal, Severity, label
 from filmsplit.press.asked import units_asked
 from filmsplit.web.addresses import place_address, press_address
 from filmsplit.web.clock import book_of
+from filmsplit.web.desks import FOUND, soon
+from filmsplit.web.pages.waiting import Waits, wait_page
 from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False)
@@ -54,10 +57,28 @@ def found(request: Request, name: str, *, unit: str, of: str = "") -> Response:
     where = units_asked(kept.press, unit)[0]
     if of and of not in {each.id for each in where.rollers}:
         raise Refusal(Problem("place-not-on-unit", {"place": of, "press": kept.press.id, "unit": where.id}))
-    told = as_found(str(kept.path), FoundAsked(unit=where.id), book=book_of(bench.shop))
+    told = _found(bench.shop, kept, unit=where.id)
     back = place_address(name, where.id, roller=of) if of else press_address(name, where.id)
     press = kept.press.name or kept.press.id
+    if isinstance(told, Doing):
+        return wait_page(
+            request, ticket=told.ticket, stage=told.stage, waits=Waits(what="found", of=of or press, back=back)
+        )
     return bench.show(request, _page(told.units[0], told.notes, of=of, back=back, press=press))
+
+
+def _found(shop: Shop, kept: KeptPress, *, unit: str) -> AsFound | Doing[AsFound]:
+    """A unit as found by the records as they are now, or what is being done to find it."""
+    book = book_of(shop)
+
+    def made(doing: Doing[AsFound]) -> AsFound:
+        def tell(step: int, steps: int) -> None:
+            doing.tell(label("web_wait.as_found", step=step, steps=steps))
+
+        return as_found(str(kept.path), FoundAsked(unit=unit, told=tell), book=book)
+
+    key = (str(kept.path), changed_at(shop, kept.path), unit, book.day)
+    return soon(FOUND, key, made)
 
 
 def _page(unit: FoundUnit, notes: tuple[Problem, ...], *, of: str, back: str, press: str) -> AsFoundPage:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
@@ -11,9 +12,12 @@ from starlette.responses import Response
 
 from filmsplit.actions.compare import Characters, Compared, compare_presses
 from filmsplit.actions.compare_words import cell_said, definitions, figure_names, figures_said, interchange_lines
-from filmsplit.actions.shop import kept_press, kept_presses
+from filmsplit.actions.desk import Doing
+from filmsplit.actions.shop import KeptPress, Shop, changed_at, kept_press, kept_presses
 from filmsplit.messages import Problem, Refusal, label, numbers_read, unit_read
 from filmsplit.web.addresses import compare_address, press_address
+from filmsplit.web.desks import COMPARED, soon
+from filmsplit.web.pages.waiting import Waits, wait_page
 from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False)
@@ -66,8 +70,25 @@ def compared(
     problems = [problem for each in kept if each.press is None for problem in each.problems]
     if problems:
         raise Refusal(problems)
-    found = compare_presses([str(each.path) for each in kept], ink=bool(ink))
+    found = _figured(bench.shop, kept) if ink else compare_presses([str(each.path) for each in kept], ink=False)
+    if isinstance(found, Doing):
+        waits = Waits(what="compare", of=", ".join(names), back=compare_address(names))
+        return wait_page(request, ticket=found.ticket, stage=found.stage, waits=waits)
     return bench.show(request, _page(found, names))
+
+
+def _figured(shop: Shop, kept: Sequence[KeptPress]) -> Compared | Doing[Compared]:
+    """The presses with what their counts stand for, or what is being done to find it."""
+    paths = [each.path for each in kept]
+
+    def made(doing: Doing[Compared]) -> Compared:
+        def tell(press: str, part: float) -> None:
+            doing.tell(label("web_wait.compare", press=press, percent=f"{100 * part:.0f}"))
+
+        return compare_presses([str(each) for each in paths], told=tell)
+
+    key = (tuple(map(str, paths)), changed_at(shop, *paths))
+    return soon(COMPARED, key, made)
 
 
 def _page(found: Compared, names: list[str]) -> ComparePage:

@@ -36,6 +36,7 @@ from filmsplit.web.pages import (
     rounds,
     solution,
     solution_put,
+    waiting,
     words,
 )
 
@@ -44,6 +45,6 @@ JOB_PAGES = (jobs, job_set, job_try, job_foreseen, job_kept, job_work, job_log)
 PRESS_PAGES = (presses, compare, press_new, press_edit, press_photo, press, place, marks, as_found)
 WORD_PAGES = (words, find, explained)
 CARE_PAGES = (register, due, rollers, solution, solution_put)
-LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, *WORD_PAGES, looks, pairing, admitted)
+LATER = (*PRESS_PAGES, *CARE_PAGES, *JOB_PAGES, *ROUND_PAGES, history, *WORD_PAGES, waiting, looks, pairing, admitted)
 ROUTERS = tuple(page.router for page in (home, *LATER))
 """The pages. The API has its own, which only it loads."""

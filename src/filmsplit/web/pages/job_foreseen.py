@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
@@ -15,33 +14,31 @@ from starlette.responses import Response
 from filmsplit.actions.cure_pictures import cured_drawings
 from filmsplit.actions.cure_words import cure_row
 from filmsplit.actions.cures import HELPS, CuresTold
-from filmsplit.actions.foresee import MOST_SHOWN, Foreseen, foresee, with_cures
+from filmsplit.actions.desk import Doing
+from filmsplit.actions.foresee import MOST_SHOWN, Foreseen, foresee_job, with_cures
 from filmsplit.actions.foresee_paper import foreseen_sheet, none_words, threshold_words
 from filmsplit.actions.foresee_pictures import density_drawing, film_drawing, ghost_drawing
 from filmsplit.actions.foresee_words import cause_words, place_words, remarks_of, strength_words
 from filmsplit.actions.foreseen_legend import Layer, Lines, legend_of
-from filmsplit.actions.kept import Kept
 from filmsplit.actions.shop import Shop
 from filmsplit.figures.drawing import Drawing
 from filmsplit.figures.sheet_map import BESIDE, ON_SCREEN, Room
 from filmsplit.messages import Refusal, label
 from filmsplit.reports.foreseen_sheet import foreseen_pdf
 from filmsplit.reports.typeset import Paper
-from filmsplit.web.cure_fields import ALLOWED, OTHER, VISIBLE, Allowances, allowances_in
+from filmsplit.web.cure_fields import ALLOWED, OTHER, Allowances, allowances_in
+from filmsplit.web.desks import SHEETS, soon
 from filmsplit.web.forms import from_here
-from filmsplit.web.job_fields import asked_in, bounded, place_in, work_in
-from filmsplit.web.pages.job_set import INK, TOLD
+from filmsplit.web.job_fields import bounded, work_in
+from filmsplit.web.pages.job_set import INK, TOLD, found_in
 from filmsplit.web.pages.jobs import jobs_page
+from filmsplit.web.pages.waiting import Waits, wait_page
 from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False, dependencies=[Depends(from_here)])
 
 LAYERS = tuple(each.value for each in Layer)
 YES = "yes"
-MOST_KEPT = 4
-"""Sheets that are kept in memory, with their cures or without; a large one takes a hundred megabytes and more."""
-MOST_AT_ONCE = 2
-
 Choices = tuple[tuple[str, str, bool], ...]
 """Words, address, and whether it is the one that is shown."""
 
@@ -94,49 +91,16 @@ class ForeseenPage:
         return label("web_foreseen.title", job=self.job or label("web_set.untitled"))
 
 
-class _Sheets:
-    """Sheets foreseen, each computed once, no more than so many at a time."""
-
-    def __init__(self) -> None:
-        self._kept: Kept[Foreseen] = Kept(most=MOST_KEPT)
-        self._room = threading.BoundedSemaphore(MOST_AT_ONCE)
-
-    def __len__(self) -> int:
-        return len(self._kept)
-
-    def get(self, shop: Shop, sent: Mapping[str, str], *, cures: bool) -> Foreseen:
-        """The sheet of a job; anew where its press or the records have changed. :class:`Refusal` as :func:`foresee`."""
-        kept, unit = place_in(shop, sent)
-        files = (kept.path, shop.records, shop.records.with_name(f"{shop.records.name}-wal"))
-        times = tuple(path.stat().st_mtime_ns if path.exists() else 0 for path in files)
-        work, asked = work_in(sent, shop=shop), asked_in(sent, unit=unit)
-        told = allowances_in(sent, shop)
-
-        def make() -> Foreseen:
-            with self._room:
-                return foresee(str(kept.path), work, asked, visible=told.visible, records=shop.records)
-
-        def tried() -> Foreseen:
-            with self._room:
-                return with_cures(found, work, told.allowed)
-
-        job = {name: text for name, text in sent.items() if name not in ALLOWED or name == VISIBLE}
-        key = (str(kept.path), times, tuple(sorted(job.items())))
-        found = self._kept.get(key, make)
-        return self._kept.get((*key, tuple(sorted(sent.items()))), tried) if cures else found
-
-
-SHEETS = _Sheets()
-
-
 @router.get("/jobs/foreseen")
 def foreseen_page(request: Request, *, of: int = 1, layer: str = LAYERS[0], cures: str = "", cure: int = 1) -> Response:
     """The sheet of the job of the address. Nothing is recorded; what cannot be set goes back to the form."""
     bench, sent = bench_of(request), _sent(request)
     try:
-        found = SHEETS.get(bench.shop, sent, cures=cures == YES)
+        found = sheet_in(bench.shop, sent, cures=cures == YES)
     except Refusal as refusal:
         return bench.show(request, jobs_page(bench.shop, sent, problems=refusal.problems), status=422)
+    if isinstance(found, Waiting):
+        return wait_page(request, ticket=found.ticket, stage=found.stage, waits=found.waits)
     asked = _Asked(
         sent=sent,
         ink=_place(found, of),
@@ -151,9 +115,51 @@ def foreseen_page(request: Request, *, of: int = 1, layer: str = LAYERS[0], cure
 @router.get("/jobs/foreseen/sheet.pdf")
 def foreseen_paper(request: Request, *, of: int = 1, cures: str = "") -> Response:
     """The sheet foreseen on paper."""
-    found = SHEETS.get(bench_of(request).shop, _sent(request), cures=cures == YES)
+    found = sheet_in(bench_of(request).shop, _sent(request), cures=cures == YES)
+    if isinstance(found, Waiting):
+        return wait_page(request, ticket=found.ticket, stage=found.stage, waits=found.waits)
     sheet = foreseen_sheet(found, _place(found, of))
     return Response(foreseen_pdf(sheet, paper=Paper.A4), media_type="application/pdf")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Waiting:
+    """What is being done, and what is waited for."""
+
+    ticket: str
+    stage: str
+    waits: Waits
+
+
+def sheet_in(shop: Shop, sent: Mapping[str, str], *, cures: bool) -> Foreseen | Waiting:
+    """The sheet of a job, with cures or without, or what is being done for it: first the job is set, then its sheet
+    foreseen, then cures are tried, each kept for whoever asks next. :class:`Refusal` where one cannot be."""
+    may, told = allowances_in(sent, shop), {name: sent[name] for name in TOLD if sent.get(name)}
+    job = found_in(shop, told)
+    ahead = Waits(what="foreseen", of=sent.get("title", ""), back=f"/jobs?{urlencode(told)}")
+    if isinstance(job, Doing):
+        return Waiting(ticket=job.ticket, stage=job.stage, waits=ahead)
+    sheet = soon(
+        SHEETS,
+        (job, may.visible),
+        lambda doing: foresee_job(job, visible=may.visible, telling=doing.tell),
+    )
+    if isinstance(sheet, Doing):
+        return Waiting(ticket=sheet.ticket, stage=sheet.stage, waits=ahead)
+    return _with_cures(shop, sent, sheet, may=may) if cures else sheet
+
+
+def _with_cures(shop: Shop, sent: Mapping[str, str], sheet: Foreseen, *, may: Allowances) -> Foreseen | Waiting:
+    work, asked = work_in(sent, shop=shop), tuple(sent.get(name, "") for name in ALLOWED)
+    cured = soon(
+        SHEETS,
+        (sheet.job, asked),
+        lambda doing: with_cures(sheet, work, may.allowed, telling=doing.tell),
+    )
+    if isinstance(cured, Doing):
+        back = Waits(what="cures", of=sheet.answer.title, back=f"/jobs/foreseen?{urlencode(sent)}")
+        return Waiting(ticket=cured.ticket, stage=cured.stage, waits=back)
+    return cured
 
 
 def _place(found: Foreseen, of: int) -> int:

@@ -9,10 +9,11 @@ from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends
 from starlette.requests import Request
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import RedirectResponse, Response
 
+from filmsplit.actions.desk import CalledOffError, Doing
 from filmsplit.actions.kept_jobs import codes_now, keep_job
-from filmsplit.actions.setting_apart import Order
+from filmsplit.actions.setting_apart import Order, set_apart
 from filmsplit.actions.setup import Set
 from filmsplit.actions.setup_paper import sheet_of, strip_of
 from filmsplit.actions.shop import Shop, changed_at
@@ -21,13 +22,14 @@ from filmsplit.reports.key_strip import key_strip_pdf
 from filmsplit.reports.setup_pdf import setup_pdf, setups_pdf
 from filmsplit.reports.typeset import Paper
 from filmsplit.studies.job_answer import SetUnit
+from filmsplit.web.desks import APART, HERE, JOBS, soon
 from filmsplit.web.forms import filled, from_here, ours
 from filmsplit.web.job_fields import asked_in, bounded, place_in, work_in
 from filmsplit.web.job_work_fields import OF_FILES, WORK, codes_in
 from filmsplit.web.pages.jobs import jobs_page
 from filmsplit.web.pages.rounds import new_key
+from filmsplit.web.pages.waiting import Waits, wait_page
 from filmsplit.web.render import bench_of
-from filmsplit.web.set_desk import DESK, OnDesk
 from filmsplit.web.set_sections import Section, as_set, sections_of
 
 router = APIRouter(include_in_schema=False)
@@ -66,23 +68,6 @@ class SetPage:
         return label("web_set.title", job=self.job or label("web_set.untitled"))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WaitPage:
-    """What is done now for the job of the address, which ``told`` tells."""
-
-    template: ClassVar[str] = "job_wait.html"
-    place: ClassVar[str] = "jobs"
-
-    job: str
-    stage: str
-    query: str
-    told: tuple[tuple[str, str], ...]
-
-    @property
-    def title(self) -> str:
-        return label("web_wait.title", job=self.job or label("web_set.untitled"))
-
-
 @router.get("/jobs/set", dependencies=[Depends(from_here)])
 def set_page(request: Request) -> Response:
     """The job of the address, set. Nothing is recorded; what cannot be set goes back to the form."""
@@ -91,10 +76,8 @@ def set_page(request: Request) -> Response:
         found = found_in(bench.shop, sent)
     except Refusal as refusal:
         return bench.show(request, jobs_page(bench.shop, sent, problems=refusal.problems), status=422)
-    if isinstance(found, OnDesk):
-        told = tuple(sent.items())
-        waits = WaitPage(job=sent.get("title", ""), stage=found.stage, query=urlencode(sent), told=told)
-        return bench.show(request, waits)
+    if isinstance(found, Doing):
+        return _waited_for(request, found, sent)
     codes = codes_now(bench.shop, found, told=sent)
     page = _page(found, sent, number=_number(request, found), stood=_told(request, STOOD))
     return bench.show(request, replace(page, codes=codes))
@@ -104,30 +87,11 @@ def set_page(request: Request) -> Response:
 def keep(request: Request, *, given: Annotated[Mapping[str, str], Depends(filled)]) -> Response:
     """Put the plan of the job on record, once however often the form is sent, and show the job again."""
     shop, sent = bench_of(request).shop, _of_form(given)
-    found = found_in(shop, sent)
-    if not isinstance(found, OnDesk):
-        before = ordered(shop, sent)[0]
-        keep_job(shop, found, told=sent, key=given.get("key", ""))
-        DESK.take_over(before, ordered(shop, sent)[0])  # a plan on record changes no key
+    found = found_now(shop, sent)
+    before = ordered(shop, sent)[0]
+    keep_job(shop, found, told=sent, key=given.get("key", ""))
+    JOBS.take_over(before, ordered(shop, sent)[0])  # a plan on record changes no key
     return RedirectResponse(f"/jobs/set?{urlencode(sent)}", 303)
-
-
-@router.get("/jobs/set/stage")
-def stage(request: Request) -> Response:
-    """What is done now for the job of the address, as JSON for the page on which somebody waits. Begins nothing."""
-    bench = bench_of(request)
-    job = DESK.on(ordered(bench.shop, _sent(request))[0])
-    if job is None or job.over.is_set():
-        return JSONResponse({"over": True, "words": ""})
-    return JSONResponse({"over": False, "words": job.stage})
-
-
-@router.post("/jobs/set/cancel", dependencies=[Depends(ours)])
-def cancel(request: Request, *, given: Annotated[Mapping[str, str], Depends(filled)]) -> Response:
-    """Call the job off and go back to its form."""
-    bench, sent = bench_of(request), _of_form(given)
-    DESK.call_off(ordered(bench.shop, sent)[0])
-    return RedirectResponse(f"/jobs?{urlencode(sent)}", 303)
 
 
 @router.get("/jobs/set/sheet.pdf", dependencies=[Depends(from_here)])
@@ -144,8 +108,8 @@ def set_papers(request: Request) -> Response:
         raise Refusal(Problem("web-job-paper", {"given": request.query_params[SIZE][:40]}))
     shop, sent = bench_of(request).shop, _sent(request)
     found = found_in(shop, sent)
-    if isinstance(found, OnDesk):
-        return RedirectResponse(f"/jobs/set?{urlencode(sent)}", 303)
+    if isinstance(found, Doing):
+        return _waited_for(request, found, sent)
     codes = codes_now(shop, found, told=sent) or ("",) * len(found.answer.units)
     sheets = [sheet_of(found, unit, code=code) for unit, code in zip(found.answer.units, codes, strict=True)]
     return Response(setups_pdf(sheets, paper=paper), media_type="application/pdf")
@@ -158,36 +122,49 @@ def key_paper(request: Request) -> Response:
 
 
 def _paper(request: Request, made: Callable[[Set, SetUnit, str], bytes]) -> Response:
-    """With its code where the job is kept; where it is not set yet, its page, on which it is waited for."""
+    """With its code where the job is kept; where it is not set yet, the page on which it is waited for."""
     shop, sent = bench_of(request).shop, _sent(request)
     found = found_in(shop, sent)
-    if isinstance(found, OnDesk):
-        return RedirectResponse(f"/jobs/set?{urlencode(sent)}", 303)
+    if isinstance(found, Doing):
+        return _waited_for(request, found, sent)
     number, codes = _number(request, found), codes_now(shop, found, told=sent)
     data = made(found, found.answer.units[number - 1], codes[number - 1] if codes else "")
     return Response(data, media_type="application/pdf")
 
 
-def found_in(shop: Shop, sent: Mapping[str, str]) -> Set | OnDesk:
-    """The job that ``sent`` tells: set at once where it is typed, on the desk where files are read for it.
+def _waited_for(request: Request, found: Doing[Set], sent: Mapping[str, str]) -> Response:
+    waits = Waits(what="set", of=sent.get("title", ""), back=f"/jobs?{urlencode(sent)}")
+    return wait_page(request, ticket=found.ticket, stage=found.stage, waits=waits)
+
+
+def found_in(shop: Shop, sent: Mapping[str, str]) -> Set | Doing[Set]:
+    """The job that ``sent`` tells, or what is being done to set it where that takes longer than a moment.
 
     :class:`Refusal` where it cannot be set.
     """
     key, order = ordered(shop, sent)
-    if not codes_in(sent):
-        return DESK.quick(key, order)
-    job = DESK.asked(key, order)
-    if job.problems:
-        DESK.call_off(key)
-        raise Refusal(job.problems)
-    return job.found or job
+    turns = APART if codes_in(sent) else HERE
+    return soon(JOBS, key, lambda doing: _set(order, doing), turns=turns)
 
 
 def found_now(shop: Shop, sent: Mapping[str, str]) -> Set:
-    """The same, however long it takes; at once where it is on the desk already. :class:`Refusal` likewise."""
+    """The same, however long it takes; at once where it is there already. :class:`Refusal` likewise."""
     key, order = ordered(shop, sent)
-    job = DESK.on(key)
-    return DESK.quick(key, order) if job is None or job.found is None else job.found
+    return JOBS.get(key, lambda doing: _set(order, doing), turns=APART if codes_in(sent) else HERE)
+
+
+def _set(order: Order, doing: Doing[Set]) -> Set:
+    """Typed coverage is set in this process; files are read in one of their own, which can be ended at any moment."""
+    doing.tell(label("setup_stage.read"))
+    if order.work.is_typed:
+        return order.set(told=doing.tell)
+    try:
+        found = set_apart(order, told=doing.tell, unwanted=doing.unwanted)
+    except OSError as error:  # no process could be made
+        raise Refusal(Problem("setting-stopped")) from error
+    if found is None:
+        raise CalledOffError
+    return found
 
 
 def ordered(shop: Shop, sent: Mapping[str, str]) -> tuple[Hashable, Order]:

@@ -13,25 +13,27 @@ from fastapi import APIRouter, Depends
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
+from filmsplit.actions.desk import Doing
 from filmsplit.actions.live import OnTrial, Trials
 from filmsplit.actions.live_words import ZoneWords, aim_words, remarks_of, said_of, summary_of, zones_of
+from filmsplit.actions.setup import Set
 from filmsplit.actions.setup_words import unit_heading
-from filmsplit.actions.shop import Shop
 from filmsplit.figures.sheet_steps import BOUNDS, COLOURS, sheet_steps
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.studies.live_answer import LiveAnswer
 from filmsplit.studies.live_job import Moved
 from filmsplit.web.forms import from_here, ours
-from filmsplit.web.job_fields import bounded, count_in, place_in
-from filmsplit.web.pages.job_set import INK, TOLD, found_now
+from filmsplit.web.job_fields import bounded, count_in
+from filmsplit.web.pages.job_set import INK, TOLD, found_in, found_now
 from filmsplit.web.pages.jobs import jobs_page
+from filmsplit.web.pages.waiting import Waits, wait_page
 from filmsplit.web.render import bench_of
 from filmsplit.web.try_fields import YES, Slider, as_read, key_sliders, moved_in, stroke_slider, sweep_slider
 
 router = APIRouter(include_in_schema=False, dependencies=[Depends(from_here)])
 
 TRIALS = Trials()
-"""What is tried at this workbench. Jobs are kept by the files they come from, so that shops do not meet."""
+"""What is tried at this workbench."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +72,11 @@ def try_page(request: Request) -> Response:
     """The job of the address with what can be moved, and the sheet as it answers. Nothing is recorded."""
     bench, sent = bench_of(request), bounded(request.query_params)
     try:
-        trial = _opened(bench.shop, sent)
+        found = found_in(bench.shop, _told(sent))
+        if isinstance(found, Doing):
+            waits = Waits(what="try", of=sent.get("title", ""), back=f"/jobs?{urlencode(_told(sent))}")
+            return wait_page(request, ticket=found.ticket, stage=found.stage, waits=waits)
+        trial = _opened(found, sent)
     except Refusal as refusal:
         return bench.show(request, jobs_page(bench.shop, sent, problems=refusal.problems), status=422)
     try:
@@ -90,7 +96,7 @@ def try_answer(request: Request) -> Response:
     """What the sheet does with the settings of the address: for the page's own script, with the token of its visit."""
     sent = bounded(request.query_params)
     try:
-        trial = _opened(bench_of(request).shop, sent)
+        trial = _opened(found_now(bench_of(request).shop, _told(sent)), sent)
         moved = moved_in(sent, trial.job)
         answer = _answer(trial, sent, moved=moved)
     except Refusal as refusal:
@@ -103,14 +109,10 @@ def try_answer(request: Request) -> Response:
     return JSONResponse({**_of_sheet(trial, sent, moved=moved, answer=answer), "zones": zones})
 
 
-def _opened(shop: Shop, sent: Mapping[str, str]) -> OnTrial:
-    """The job, set where it was not yet, or where its press or the records have changed since."""
-    told = _told(sent)
-    kept, _ = place_in(shop, told)
-    files = tuple(path.stat().st_mtime_ns if path.exists() else 0 for path in (kept.path, shop.records))
-    key = (str(kept.path), files, tuple(sorted((name, text) for name, text in told.items() if name != INK)))
+def _opened(found: Set, sent: Mapping[str, str]) -> OnTrial:
+    """The ink of the job that is asked for."""
     number = count_in({INK: sent.get(INK, "")}, INK, words=label("web_jobs.ink"))
-    return TRIALS.opened(key, lambda: found_now(shop, told), number=number or 1)
+    return TRIALS.opened(found, number=number or 1)
 
 
 def _told(sent: Mapping[str, str]) -> dict[str, str]:

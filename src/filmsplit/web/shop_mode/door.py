@@ -22,7 +22,7 @@ COOKIE = "filmsplit-tablet"
 PAIR, WHO, OWNERS = "/pair", "/who", "/shop"
 OWN = (WHO, "/look")
 """What everybody may change: who uses the tablet, and how it looks."""
-COMPUTES = re.compile(r"/api/jobs/(set|[^/]+/correct)|/jobs/logged/[^/]+/correct|/jobs/set/cancel")
+COMPUTES = re.compile(r"/api/jobs/(set|[^/]+/correct)|/jobs/logged/[^/]+/correct|/waiting/cancel")
 """Sent like a change, but nothing is recorded."""
 
 

@@ -1,4 +1,4 @@
-// Says what is done now; shows the page itself as soon as the job is set.
+// Says what is done now; shows the page itself as soon as what it waits for is there.
 const status = document.querySelector("[data-stage]");
 const EVERY_MS = 400;
 
