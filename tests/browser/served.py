@@ -19,9 +19,9 @@ LONGEST_START_S = 30.0
 
 
 @contextlib.contextmanager
-def serving(folder: Path, *, to_shop: bool = False) -> Iterator[str]:
-    """The address of a workbench for the shop in ``folder``, in a thread of this process."""
-    served = listen(Shop(folder), port=0, to_shop=to_shop)
+def serving(folder: Path, *, to_shop: bool = False, port: int = 0) -> Iterator[str]:
+    """The address of a workbench for the shop in ``folder``, in a thread of this process. Port 0: any that is free."""
+    served = listen(Shop(folder), port=port, to_shop=to_shop)
     server = server_of(served)
     thread = threading.Thread(target=server.run, kwargs={"sockets": [served.listening]}, daemon=True)
     thread.start()

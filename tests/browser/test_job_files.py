@@ -57,6 +57,24 @@ def wrong_with(seeing: Eyes, selector: str) -> list[str]:
     return seeing.wrong()
 
 
+def taken_away(seeing: Eyes) -> list[str]:
+    """The file is asked about and left; the kept job is asked about and taken off its list. What falls short."""
+    page = seeing.page
+    seeing.go("/jobs/files")
+    wrong = seeing.wrong()
+    page.tap("ul.links a[href^='/jobs/files/']")
+    wrong += wrong_with(seeing, "form[action='/jobs/files/delete']")
+    page.tap("form[action='/jobs/files/delete'] a.button")
+    page.wait_for_selector("main ul.links")
+    seeing.go("/jobs")
+    page.tap("#kept ~ ul a.button")
+    wrong += wrong_with(seeing, "form[action='/jobs/kept/remove']")
+    page.tap("button.main")
+    page.wait_for_selector("#kept ~ p")
+    assert page.locator("#kept ~ ul").count() == 0
+    return wrong
+
+
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     folder = fill(tmp_path_factory.mktemp("files"))
@@ -95,6 +113,7 @@ def test_a_job_is_set_up_in_few_touches_kept_and_opened_again(chromium: Browser,
         wrong += seeing.wrong()
         page.tap("#kept ~ ul a")
         page.wait_for_selector("#keep ~ p.done")
+        wrong += taken_away(seeing)
     assert wrong == []
 
 

@@ -29,7 +29,7 @@ def test_from_the_titration_line_to_the_change(capsys: Capture, records: Path) -
     assert typed(capsys, records, "add", "heron", "pan", "2020", "--by", "Kim").code == 0
     shown = typed(capsys, records, "show", "heron")
     assert "+570 µS/cm; a change is due beyond +500 µS/cm" in shown.out
-    assert "dose by titration         3.0 %" in shown.out
+    assert "Dose by titration         3.0 %" in shown.out
     assert "solution-change" in shown.out
     judged = json.loads(typed(capsys, records, "show", "heron", "--json").out)["judged"]
     assert (judged["verdict"], judged["rises"][0]["rise_us_per_cm"]) == ("act", 570.0)

@@ -40,8 +40,8 @@ def test_places_are_those_of_the_similarity_the_taps_were_made_by(seed: int, see
     rng = Random(seed)
     for _ in range(10):
         x, up = rng.uniform(-500, 500), rng.uniform(-500, 500)
-        # From the drive side right is left; on a photo down is what is up on the press.
-        dot = stretch * complex(-x if seen is Seen.DRIVE else x, -up) + axis
+        # From the gear side right is left; on a photo down is what is up on the press.
+        dot = stretch * complex(-x if seen is Seen.GEAR else x, -up) + axis
         point = scale.point((dot.real, dot.imag))
         assert (point.x_mm, point.y_mm) == pytest.approx((x, up), abs=1e-6)
         assert scale.dot(Point(x_mm=x, y_mm=up)) == pytest.approx((dot.real, dot.imag), abs=1e-6)

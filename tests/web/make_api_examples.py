@@ -58,6 +58,26 @@ SENT: dict[str, tuple[str, dict[str, Any] | None]] = {
     ),
     "GET /api/readings": ("/api/readings?roller=heron-F1", None),
     "POST /api/readings/{number}/strike": ("/api/readings/1/strike", {"reason": "the gauge was not set to zero"}),
+    "POST /api/presses/{name}/solution/titration": (
+        "/api/presses/heron/solution/titration",
+        {
+            "readings": [{"dose_percent": dose, "conductivity_us_per_cm": 310 + 380 * dose} for dose in range(5)],
+            "person": "Kim",
+        },
+    ),
+    "POST /api/presses/{name}/solution": (
+        "/api/presses/heron/solution",
+        {
+            "where": "tank",
+            "fresh": True,
+            "conductivity_us_per_cm": 1450,
+            "ph": 4.9,
+            "temperature_c": 14,
+            "dose_percent": 3,
+            "person": "Kim",
+        },
+    ),
+    "GET /api/presses/{name}/solution": ("/api/presses/heron/solution", None),
     "GET /api/today": ("/api/today", None),
     "GET /api/presses/{name}/due": ("/api/presses/heron/due", None),
     "GET /api/presses/{name}/marks": ("/api/presses/heron/marks?at_mm=12&at_mm=181.7&at_mm=351.3", None),

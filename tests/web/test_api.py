@@ -16,6 +16,7 @@ import jsonschema
 import pytest
 from PIL import Image
 
+from filmsplit.actions.kept_jobs import kept_jobs
 from filmsplit.actions.kept_work import keep_work
 from filmsplit.actions.shop import Shop
 from filmsplit.formats.press_file import load
@@ -28,6 +29,7 @@ from filmsplit.web.shop_mode.people import Role
 from formats.made_tickets import jdf
 from web.make_api_examples import answers
 from web.served import Visit
+from web.test_jobs import kept
 from web.test_rounds import begun, read, through
 
 Operation = dict[str, Any]
@@ -159,6 +161,9 @@ PAGES_OF = {
     "GET /api/presses/{name}/marks": "/presses/{name}/{unit}/marks",
     "GET /api/rollers": "/rollers",
     "GET /api/presses/{name}/due": "/due",
+    "GET /api/presses/{name}/solution": "/solution/{name}",
+    "POST /api/presses/{name}/solution": "/solution/{name}/sample",
+    "POST /api/presses/{name}/solution/titration": "/solution/{name}/titration",
     "GET /api/jobs": "/jobs",
     "POST /api/jobs": "/jobs/log",
     "GET /api/jobs/{code}": "/jobs/logged/{code}",
@@ -183,7 +188,7 @@ def test_every_page_that_changes_something_is_reached_by_a_form(tmp_path: Path) 
     at_heron.send("/presses/bring", press="heron")
     at_heron.send("/presses/heron/register")
     at_heron.send("/presses/bring", press="wagtail")  # a press whose rollers are not on the register yet
-    kept = keep_work(Shop(tmp_path), BytesIO(jdf([0.2, 0.4])), name="ticket.jdf")
+    file = keep_work(Shop(tmp_path), BytesIO(jdf([0.2, 0.4])), name="ticket.jdf")
     forms = forms_of(stranger) | forms_of(at_heron)
     begun(at_heron)
     forms |= forms_of(at_heron)
@@ -191,8 +196,9 @@ def test_every_page_that_changes_something_is_reached_by_a_form(tmp_path: Path) 
     read(at_heron, "F1/plate", widths=("3.5", "3.5", "3.5"))
     stranger.client.cookies.set(COOKIE, access.pair(access.code()))
     forms |= forms_of(stranger) | forms_of(at_heron)
-    forms |= forms_in(at_heron.page(f"/jobs/set?where=heron/A&work={kept.code}"))  # while it is set
+    forms |= forms_in(at_heron.page(f"/jobs/set?where=heron/A&work={file.code}"))  # while it is set
     forms |= forms_in(a_job_set(at_heron))
+    forms |= forms_in(a_kept_job_asked_about(at_heron))
     forms |= forms_in(a_job_logged(at_heron))
     edit = "/presses/heron/edit"
     forms |= forms_in(at_heron.send(edit, unit="A", part="roller", of="F1", diameter_mm="54.5"))
@@ -206,6 +212,13 @@ def test_every_page_that_changes_something_is_reached_by_a_form(tmp_path: Path) 
         if not any(route.path_regex.fullmatch(form) for form in forms)  # type: ignore[attr-defined]
     ]
     assert unreached == []
+
+
+def a_kept_job_asked_about(visit: Visit) -> str:
+    """The page that asks whether a kept job goes off the list."""
+    kept(visit, a_job_set(visit))
+    (job,) = kept_jobs(Shop(visit.folder))
+    return visit.page(f"/jobs/kept/{job.codes[0]}")
 
 
 def a_photo_tapped(visit: Visit) -> str:

@@ -324,6 +324,28 @@ def test_who_changed_what_is_told(tmp_path: Path) -> None:
     assert re.search(r"face_mm unknown → 300</td>\s*<td>Ida", text)
 
 
+def test_the_history_tells_changes_of_press_files_too(tmp_path: Path) -> None:
+    access = Access(tmp_path)
+    access.add("Ida", Role.OWNER)
+    access.add("Sam", Role.LEARNER)
+    owner, learner = Visit(tmp_path, access, "192.0.2.7"), Visit(tmp_path, access, "192.0.2.8")
+    for number, (tablet, name) in enumerate(((owner, "Ida"), (learner, "Sam")), 1):
+        tablet.client.cookies.set(COOKIE, access.choose(number, name) if access.pair(access.code()) else "")
+    owner.send("/presses/new", code="wren", plate_turns="clockwise")
+    owner.send("/presses/new", code="finch", plate_turns="clockwise")
+    send(owner, part="press", face_mm="300")
+    send(owner, way="/undo")
+    told = owner.page("/history")
+    line = (
+        r'class="gone"><td class="at">[^<]+</td><th scope="row"><a class="in-line" href="/presses/wren/edit#changes">'
+    )
+    assert re.search(line + r"wren.*face_mm unknown → 300</td><td>Ida</td>", told, re.DOTALL)
+    assert "/presses/wren/edit" not in learner.page("/history")
+    assert "face_mm unknown → 300" in learner.page("/history?press=wren")
+    for query in ("press=finch", "person=Sam", "kind=hardness", "until=2001-01-01", "since=2101-01-01"):
+        assert "face_mm" not in owner.page(f"/history?{query}"), query
+
+
 def test_the_file_can_always_be_taken_along(wren: Visit) -> None:
     file_of(wren).write_bytes(b"press: [\xff")
     answer = wren.client.get("/presses/wren/file.yaml")

@@ -144,6 +144,8 @@ def test_nothing_is_undone_without_who_and_why(at_heron: Visit, said: dict[str, 
     assert len(find(records_of(at_heron))) == 1
 
 
-@pytest.mark.parametrize("address", ["/history/job/9999/undo", "/history/plan/1/undo", "/history/move/x/undo"])
+@pytest.mark.parametrize(
+    "address", ["/history/job/9999/undo", "/history/plan/1/undo", "/history/round/1/undo", "/history/move/x/undo"]
+)
 def test_what_cannot_be_undone_has_no_page(at_heron: Visit, address: str) -> None:
     assert at_heron.client.get(address).status_code in (404, 422)

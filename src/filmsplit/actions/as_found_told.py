@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from filmsplit.actions.as_found import FoundContact, FoundRoller, FoundUnit
 from filmsplit.condition.exchange_share import Strength
-from filmsplit.messages import label
+from filmsplit.messages import label, numbers_read
 from filmsplit.studies.as_found import Case
 
 TableRow = tuple[str, ...]
@@ -116,8 +116,8 @@ def roller_rows(unit: FoundUnit, *, of: str = "") -> Iterator[TableRow]:
         if each.read_on is not None and of in ("", each.place):
             yield (
                 f"{each.place} ({each.mark})",
-                beside(each.file_diameter_mm, each.diameter_mm, decimals=2),
-                beside(each.file_repeat_mm, each.repeat_mm, decimals=1),
+                numbers_read(beside(each.file_diameter_mm, each.diameter_mm, decimals=2)),
+                numbers_read(beside(each.file_repeat_mm, each.repeat_mm, decimals=1)),
                 beside(each.file_hardness_shore_a, each.hardness_shore_a, decimals=0),
                 each.read_on.isoformat(),
             )
@@ -136,9 +136,9 @@ def contact_rows(unit: FoundUnit, *, of: str = "") -> Iterator[TableRow]:
     """Contact, stripe as read, target there, what it exchanges, day."""
     for each in unit.contacts:
         if (each.widths_mm or each.told is not None) and (not of or of in each.contact.split("/")):
-            widths = " / ".join(f"{width:.1f}" for width in each.widths_mm)
+            widths = numbers_read(" / ".join(f"{width:.1f}" for width in each.widths_mm))
             day = "" if each.read_on is None else each.read_on.isoformat()
-            yield each.contact, widths, f"{each.target_mm:.1f}", _share(each), day
+            yield each.contact, widths, numbers_read(f"{each.target_mm:.1f}"), _share(each), day
 
 
 def _share(each: FoundContact) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from filmsplit.messages import label
+from filmsplit.messages import label, numbers_read, unit_read
 from filmsplit.records.entries import Entry
 from filmsplit.records.hardness import Hardness
 from filmsplit.records.kinds import KINDS
@@ -21,10 +21,11 @@ def about(entry: Entry, marks: Mapping[int, str]) -> str:
 def said(entry: Entry, hardness: Hardness | None) -> str:
     """The values of an entry with their unit and what they say, or its word."""
     if entry.points:
-        values = " ".join(f"{value:g}" for value in entry.values)
+        unit = KINDS[entry.kind].unit
+        values = numbers_read(" ".join(f"{value:g}" for value in entry.values), unit)
         doubt = "" if entry.reliable else " " + label("entry.unreliable")
         median = "" if hardness is None else f" → {hardness.median_shore_a:.1f} ± {hardness.sd_shore_a:.1f}"
-        return f"{values} {KINDS[entry.kind].unit}{median}{doubt}"
+        return f"{values} {unit_read(unit)}{median}{doubt}"
     counted = "" if entry.impressions is None else str(entry.impressions)
     return entry.grade or counted or entry.product
 

@@ -11,6 +11,7 @@ from filmsplit.actions.plans import record_once, still_planned
 from filmsplit.actions.setup import Set
 from filmsplit.actions.shop import Shop
 from filmsplit.formats.kept_jobs_file import KeptJob, read_kept_jobs, write_kept_jobs
+from filmsplit.messages import Problem, Refusal
 
 FILE = "kept-jobs.json"
 _WRITING = threading.Lock()
@@ -39,6 +40,23 @@ def keep_job(shop: Shop, found: Set, *, told: Mapping[str, str], key: str) -> Ke
         if all(each.codes != codes for each in known):
             write_kept_jobs(_file(shop), (*known, job))
     return job
+
+
+def kept_job(shop: Shop, code: str) -> KeptJob:
+    """The kept job one of whose plans has this code, which is looked up; :class:`Refusal` if unknown."""
+    found = next((each for each in kept_jobs(shop) if code in each.codes), None)
+    if found is None:
+        raise Refusal(Problem("job-not-kept", {"code": code[:40]}))
+    return found
+
+
+def drop_job(shop: Shop, code: str) -> None:
+    """Take the job with this code off the list; one that is off already is off. Its plans stay on record."""
+    with _WRITING:
+        known = read_kept_jobs(_file(shop))
+        left = [each for each in known if code not in each.codes]
+        if len(left) < len(known):
+            write_kept_jobs(_file(shop), left)
 
 
 def codes_now(shop: Shop, found: Set, *, told: Mapping[str, str]) -> tuple[str, ...]:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import BinaryIO
 
 from filmsplit.actions.shop import Shop
 from filmsplit.actions.work import WorkAsked
 from filmsplit.formats.work_look import look_at
-from filmsplit.formats.work_store import KeptFile, drop_file, keep_file, kept_file, kept_files
+from filmsplit.formats.work_store import KeptFile, drop_file, free_bytes, keep_file, kept_file, kept_files
 from filmsplit.messages import Problem, Refusal
 
 FOLDER = "works"
@@ -33,6 +33,22 @@ def kept_work(shop: Shop, code: str) -> KeptFile:
     if found is None:
         raise Refusal(Problem("work-not-kept", {"code": code[:40]}))
     return found
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """What the kept files take, and what is left on their disk."""
+
+    files: int
+    taken_bytes: int
+    free_bytes: int
+
+
+def room_of(shop: Shop) -> Room:
+    """The room that files of work take here."""
+    kept = kept_works(shop)
+    taken = sum(each.size_bytes for each in kept)
+    return Room(files=len(kept), taken_bytes=taken, free_bytes=free_bytes(shop.folder / FOLDER))
 
 
 def drop_work(shop: Shop, code: str) -> None:

@@ -13,6 +13,7 @@ from filmsplit.records.codes import read_code
 from filmsplit.records.jobs import JobRecord, job_of
 from filmsplit.records.plans import Plan, PlannedZone, codes_of_run, plan_of, record_plan
 from filmsplit.records.store import Store
+from filmsplit.records.struck import plan_struck
 from filmsplit.records.submits import recorded_before
 from filmsplit.studies.job_answer import SetUnit
 from filmsplit.studies.job_study import JobStudy
@@ -86,14 +87,17 @@ def planned(records: Path, text: str) -> Plan:
     code = read_code(text)
     if code is None:
         raise Refusal(Problem("job-code-mistyped", {"asked": text}))
-    plan = logged = None
+    plan = logged = struck = None
     if records.exists():
         store = Store.at(records)
         with store.read() as connection:
-            plan, logged = plan_of(connection, code), job_of(connection, code)
+            plan, logged, struck = plan_of(connection, code), job_of(connection, code), plan_struck(connection, code)
         store.close()
     if logged is not None:
         raise Refusal(Problem("job-plan-logged", {"code": code, "title": logged.title}))
+    if struck is not None:
+        values = {"code": code, "day": struck.day.isoformat(), "person": struck.person, "reason": struck.reason}
+        raise Refusal(Problem("job-plan-struck-out", values))
     if plan is None:
         raise Refusal(Problem("job-plan-not-found", {"code": code, "file": str(records)}))
     return plan

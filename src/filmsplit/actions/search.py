@@ -28,10 +28,10 @@ _WORD_OF_MOTION = {MotionKind.OSCILLATES: "oscillator", MotionKind.DUCTS: "ducto
 class Kind(Enum):
     """What can be found besides the pages themselves, in the order it is shown."""
 
+    WORD = "word"
     PLACE = "place"
     ROLLER = "roller"
     JOB = "job"
-    WORD = "word"
     PROCEDURE = "procedure"
     MESSAGE = "message"
 
@@ -63,10 +63,10 @@ def look_for(shop: Shop, asked: str, *, book: Daybook) -> tuple[Found, ...]:
     if not said.parts:
         return ()
     ways = {
+        Kind.WORD: _words(asked),
         Kind.PLACE: _places(shop, said),
         Kind.ROLLER: _rollers(said, book=book),
         Kind.JOB: _jobs(shop, said),
-        Kind.WORD: _words(asked),
         Kind.PROCEDURE: _procedures(said),
         Kind.MESSAGE: _messages(said),
     }

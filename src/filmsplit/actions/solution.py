@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
 
 import sqlalchemy as sa
 
 from filmsplit.actions.find import find_press
 from filmsplit.actions.places import names_a_place, press_unit
 from filmsplit.actions.register import Daybook, looking, opened
-from filmsplit.actions.shop import KeptPress, Shop, kept_presses
+from filmsplit.actions.shop import KeptPress
 from filmsplit.actions.solution_checks import band_problems, doubts_of, problems_of
 from filmsplit.condition.solution import Sample, SolutionVerdict, Where, judge_solution
 from filmsplit.condition.solution_bands import SolutionBands
@@ -20,7 +19,6 @@ from filmsplit.messages import Problem, Refusal
 from filmsplit.press import Press
 from filmsplit.press.asked import units_asked
 from filmsplit.records.solutions import (
-    all_samples,
     bands_of,
     log_sample,
     samples_of,
@@ -30,9 +28,6 @@ from filmsplit.records.solutions import (
 )
 from filmsplit.records.submits import recorded_before
 from filmsplit.units.conductivity import ConductivitySystem
-
-SAMPLE_EVERY = timedelta(hours=4)
-"""Of running, and every fresh batch (PIA guidance on conductivity; memory)."""
 
 _MICROSIEMENS = ConductivitySystem.MICROSIEMENS
 
@@ -143,33 +138,14 @@ def solution_of(press: Press, *, book: Daybook, written: ConductivitySystem = _M
 
 
 def solutions_in(
-    shop: Shop, *, book: Daybook, written: ConductivitySystem = _MICROSIEMENS
+    presses: Sequence[KeptPress], *, book: Daybook, written: ConductivitySystem = _MICROSIEMENS
 ) -> tuple[tuple[KeptPress, PressSolution], ...]:
-    """The solution of every usable press of the shop."""
-    usable = [(kept, kept.press) for kept in kept_presses(shop) if kept.press is not None]
+    """The solution of every usable press among those of a shop."""
+    usable = [(kept, kept.press) for kept in presses if kept.press is not None]
     if not book.records.exists():
         return tuple((kept, _judged(press, (), bands=SolutionBands(), written=written)) for kept, press in usable)
     with looking(book) as connection:
         return tuple((kept, _solution(connection, press, book=book, written=written)) for kept, press in usable)
-
-
-def is_due(samples: Sequence[Sample], *, printed_today: bool, now: datetime | None = None) -> bool:
-    """Whether a press that prints wants its next sample. Where nothing was ever sampled, nobody is reminded."""
-    times = [each.at for each in samples if each.at is not None and not each.series]
-    if not printed_today or not times:
-        return False
-    return (now or datetime.now().astimezone()) - max(times) > SAMPLE_EVERY
-
-
-def samples_by_press(book: Daybook) -> dict[str, tuple[Sample, ...]]:
-    """Every sample that counts, by the id of its press, the oldest first."""
-    if not book.records.exists():
-        return {}
-    found: dict[str, list[Sample]] = {}
-    with looking(book) as connection:
-        for each in all_samples(connection):
-            found.setdefault(each.press, []).append(each)
-    return {press: tuple(samples) for press, samples in found.items()}
 
 
 def _solution(connection: sa.Connection, press: Press, *, book: Daybook, written: ConductivitySystem) -> PressSolution:

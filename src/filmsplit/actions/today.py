@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from filmsplit.actions.care_histories import ShopHistory, shop_history
 from filmsplit.actions.jobs import find
 from filmsplit.actions.register import Daybook, looking
 from filmsplit.actions.shop import KeptPress, Shop, kept_presses
+from filmsplit.actions.solution_due import SolutionState, solution_states
 from filmsplit.condition.due import DueTask, due_board
 from filmsplit.condition.limits import CareTable
 from filmsplit.condition.verdict import Finding, RollerVerdict, Verdict, judge
 from filmsplit.library.roller_limits import care_table
 from filmsplit.records.jobs import JobRecord
+from filmsplit.units.conductivity import ConductivitySystem
 
 MOST_TO_DO = 3
 """More than three things to do now are none."""
@@ -26,6 +28,8 @@ class Reason(Enum):
 
     MEND_FILE = "mend-file"
     ACT = "act"
+    SOLUTION = "solution"
+    SAMPLE = "sample"
     OVERDUE = "overdue"
     REGISTER = "register"
     UNREAD = "unread"
@@ -49,11 +53,13 @@ class ToDo:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PressToday:
-    """A press of the shop: the verdicts on its rollers, the gravest first, and what is overdue on it."""
+    """A press of the shop: the verdicts on its rollers, the gravest first, what is overdue on it, and its fountain
+    solution; ``None`` where the press cannot be used."""
 
     kept: KeptPress
     verdicts: tuple[RollerVerdict, ...]
     overdue: tuple[DueTask, ...]
+    solution: SolutionState | None = None
 
     def count(self, verdict: Verdict) -> int:
         """Rollers of the press with this verdict."""
@@ -69,11 +75,12 @@ class Today:
     to_do: tuple[ToDo, ...]
 
 
-def today_in(shop: Shop, *, book: Daybook) -> Today:
-    """Look over the whole shop. Reads the records, writes nothing."""
-    history = history_in(book)
-    table = care_table(None)
-    presses = tuple(_press(each, history, table=table, book=book) for each in kept_presses(shop))
+def today_in(shop: Shop, *, book: Daybook, written: ConductivitySystem = ConductivitySystem.MICROSIEMENS) -> Today:
+    """Look over the whole shop. Reads the records, writes nothing. Conductivity is told as it is ``written``."""
+    history, table, kept = history_in(book), care_table(None), kept_presses(shop)
+    states = {each.kept.name: each for each in solution_states(kept, book=book, written=written)}
+    judged = (_press(each, history, table=table, book=book) for each in kept)
+    presses = tuple(replace(each, solution=states.get(each.kept.name)) for each in judged)
     return Today(
         presses=presses,
         jobs=find(book.records, most=LAST_JOBS),
@@ -101,6 +108,17 @@ def _press(kept: KeptPress, history: ShopHistory, *, table: CareTable, book: Day
     )
 
 
+def _about_solution(press: PressToday) -> Iterator[ToDo]:
+    state = press.solution
+    if state is None:
+        return
+    acting = [each for each in state.judged.findings if each.verdict is Verdict.ACT]
+    if acting:
+        yield ToDo(reason=Reason.SOLUTION, press=press.kept.name, finding=acting[0])
+    elif state.sample_due:
+        yield ToDo(reason=Reason.SAMPLE, press=press.kept.name)
+
+
 def _to_do(press: PressToday) -> Iterator[ToDo]:
     name = press.kept.name
     if press.kept.press is None:
@@ -115,6 +133,7 @@ def _to_do(press: PressToday) -> Iterator[ToDo]:
     unread = sum(bool(each.unread) and not each.findings for each in press.verdicts)
     if unread:
         yield ToDo(reason=Reason.UNREAD, press=name, rollers=unread)
+    yield from _about_solution(press)
     for task in press.overdue:
         yield ToDo(reason=Reason.OVERDUE, press=name, due=task)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from enum import Enum
 
 from filmsplit.actions.readings import strike_out
@@ -11,10 +12,11 @@ from filmsplit.actions.roller_moves import take_back_in
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.records.history import Line, line_numbered, line_of_entry
 from filmsplit.records.instruments import strike_calibration
-from filmsplit.records.jobs import strike_job
+from filmsplit.records.jobs import job_of, strike_job
 from filmsplit.records.positions import roller_moved
 from filmsplit.records.solutions import strike_bands, strike_sample
 from filmsplit.records.store import Writer
+from filmsplit.records.struck import StruckOut, only_facts, strike_facts, strike_plan
 from filmsplit.records.submits import recorded_before
 
 
@@ -25,6 +27,8 @@ class Undoable(Enum):
     JOB = "job"
     MOVE = "move"
     CALIBRATION = "calibration"
+    PLAN = "plan"
+    FACTS = "roller"
     SAMPLE = "sample"
     BANDS = "solution-band"
 
@@ -66,23 +70,50 @@ def undo(kind: Undoable, number: int, *, undoing: Undoing, book: Daybook) -> Non
 
 
 def _undo(writer: Writer, line: Line, *, undoing: Undoing, book: Daybook) -> None:
+    if not _struck(writer, line, undoing=undoing, book=book):
+        raise Refusal(Problem("history-undone-already", {"number": line.number}))
+
+
+def _struck(writer: Writer, line: Line, *, undoing: Undoing, book: Daybook) -> bool:
+    """Whether it counted until now; a row is added that strikes it out."""
     why = label("history_state.why", reason=undoing.reason, person=undoing.person)
     day, person, reason = book.day, undoing.person, undoing.reason
-    gone = Refusal(Problem("history-undone-already", {"number": line.number}))
     match Undoable(line.source):
         case Undoable.JOB:
-            if not strike_job(writer, line.about, day=day, person=person, reason=reason):
-                raise gone
+            return strike_job(writer, line.about, day=day, person=person, reason=reason)
         case Undoable.MOVE:
-            if roller_moved(writer.connection, line.number) is None:
-                raise gone
-            take_back_in(writer, line.number, day=day, reason=why)
+            return _moved_back(writer, line.number, day=day, reason=why)
         case Undoable.CALIBRATION:
-            if not strike_calibration(writer, line.number, day=day, reason=why):
-                raise gone
+            return strike_calibration(writer, line.number, day=day, reason=why)
+        case Undoable.PLAN:
+            return _plan_struck(writer, line, said=StruckOut(day=day, person=person, reason=reason))
+        case Undoable.FACTS:
+            return _facts_struck(writer, line, said=StruckOut(day=day, person=person, reason=reason))
         case Undoable.SAMPLE:
-            if not strike_sample(writer, line.number, day=day, person=person, reason=reason):
-                raise gone
+            return strike_sample(writer, line.number, day=day, person=person, reason=reason)
         case Undoable.BANDS:
-            if not strike_bands(writer, line.number, day=day, person=person, reason=reason):
-                raise gone
+            return strike_bands(writer, line.number, day=day, person=person, reason=reason)
+        case _:
+            raise ValueError(line.source)
+
+
+def _moved_back(writer: Writer, number: int, *, day: date, reason: str) -> bool:
+    if roller_moved(writer.connection, number) is None:
+        return False
+    take_back_in(writer, number, day=day, reason=reason)
+    return True
+
+
+def _plan_struck(writer: Writer, line: Line, *, said: StruckOut) -> bool:
+    """A plan whose job was logged under its code stays: the job is undone first."""
+    logged = job_of(writer.connection, line.about)
+    if logged is not None:
+        raise Refusal(Problem("history-plan-logged", {"code": line.about, "title": logged.title}))
+    return strike_plan(writer, line.number, said=said)
+
+
+def _facts_struck(writer: Writer, line: Line, *, said: StruckOut) -> bool:
+    """The only facts of a roller stay: it would be on no register without them."""
+    if only_facts(writer.connection, line.number):
+        raise Refusal(Problem("history-facts-only", {"mark": line.about}))
+    return strike_facts(writer, line.number, said=said)

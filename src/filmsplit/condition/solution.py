@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, time
 from enum import Enum
 
 from filmsplit.condition.solution_bands import SolutionBands
@@ -62,6 +62,13 @@ class Sample:
     series: int = 0
     number: int = field(default=0, compare=False)
     at: datetime | None = field(default=None, compare=False)
+
+    @property
+    def moment(self) -> datetime:
+        """When it was taken: when it was put on record, where that was on its day; else noon of its day."""
+        if self.at is not None and self.at.date() == self.day:
+            return self.at
+        return datetime.combine(self.day, time(12), tzinfo=None if self.at is None else self.at.tzinfo)
 
     @property
     def in_use(self) -> bool:
@@ -209,7 +216,8 @@ def _about_dose(fresh: Sample, line: TitrationLine | None) -> list[Finding]:
 
 def _about_rise(each: Rise, written: str) -> list[Finding]:
     values: dict[str, object] = {"day": each.fresh.day.isoformat(), "unit": written, "most": MOST_RISE_US_PER_CM}
-    values |= {"at": " ".join(part for part in (each.now.unit, each.now.where.value) if part)}
+    where = each.now.where.value
+    values |= {"at": f"{each.now.unit} {where}" if each.now.unit else where.capitalize()}
     if not alike_in_alcohol(each.now, each.fresh):
         return [_finding(Verdict.WATCH, "solution-alcohol-differs", values)]
     rise, fresh = each.rise_us_per_cm, each.fresh.us_per_cm

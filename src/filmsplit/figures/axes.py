@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from filmsplit.figures.boxes import Box, Spot
 from filmsplit.figures.drawing import FAINT, INK, PAPER, circle, element, group, line, num, text
 from filmsplit.figures.lettering import text_width_mm
+from filmsplit.messages import scale_read
 
 NUMBER_MM, TITLE_MM = 2.1, 2.3
 RIBBON = "#d9d9d9"
@@ -28,6 +29,8 @@ class Axis:
     high: float
     ticks: tuple[float, ...]
     log: bool = False
+    scale: float = 1.0
+    """How much of what is written there is in one unit of the values: ticks of a length are round to its reader."""
 
     def part(self, value: float) -> float:
         """Where a value lies between the ends, 0 to 1."""
@@ -70,6 +73,14 @@ def exact_axis(title: str, low: float, high: float, *, most: int = 8) -> Axis:
     """An axis that ends where the thing itself ends, with round values between."""
     ticks = tuple(tick for tick in round_ticks(low, high, most=most) if low - 1e-9 <= tick <= high + 1e-9)
     return Axis(title=title, low=low, high=high, ticks=ticks)
+
+
+def length_axis(title: str, low_mm: float, high_mm: float, *, most: int = 8) -> Axis:
+    """As :func:`exact_axis`, with values that are round in the lengths its reader has."""
+    scale = scale_read()
+    round_there = exact_axis(title, low_mm * scale, high_mm * scale, most=most)
+    ticks = tuple(tick / scale for tick in round_there.ticks)
+    return Axis(title=title, low=low_mm, high=high_mm, ticks=ticks, scale=scale)
 
 
 def log_axis(title: str, low: float, high: float) -> Axis:
@@ -185,7 +196,8 @@ class Plot:
 
 def tick_words_each(axis: Axis) -> list[str]:
     """As written below an axis: on a logarithmic one each value for itself."""
-    return [f"{tick:g}" for tick in axis.ticks] if axis.log else tick_words(axis.ticks)
+    ticks = [_clean(tick * axis.scale) for tick in axis.ticks] if axis.scale != 1.0 else axis.ticks
+    return [f"{tick:g}" for tick in ticks] if axis.log else tick_words(ticks)
 
 
 def thinned(points: Sequence[Spot]) -> list[Spot]:

@@ -26,7 +26,7 @@ from filmsplit.figures.placement import Board, Site
 from filmsplit.figures.routes import Ride, rides_of
 from filmsplit.figures.stage import Body, Mapping, Nip, Stage, set_stage, unit_name
 from filmsplit.figures.surroundings import draw_sheet, fountain_box, pan_bodies, pan_box, sheet_ends
-from filmsplit.messages import label
+from filmsplit.messages import label, numbers_read
 from filmsplit.press import Press, Unit
 
 NIP_REACH_MM = 2.6
@@ -257,5 +257,6 @@ def _target_rows(stage: Stage, nip: Nip) -> Rows:
         return ()
     path = ("units", stage.unit.id, "contacts", contact.id, "stripe", "target_mm")
     mark = label("figure.assumed-mark") if stage.press.is_assumed(*path) else ""
-    words = f"{mark}{contact.stripe.target_mm:g} {label(SOURCE_MARKS[contact.stripe.source])}"
+    target = numbers_read(f"{contact.stripe.target_mm:g}")
+    words = f"{mark}{target} {label(SOURCE_MARKS[contact.stripe.source])}"
     return (Row(words, SMALL_MM),)

@@ -204,6 +204,6 @@ def _legend(lanes: list[_Lane], top: float) -> list[str]:
 
 
 def _alt(press: Press, match: MarkMatch, lanes: list[_Lane]) -> str:
-    marks = ", ".join(f"{mark.mm:g} mm" for mark in match.marks)
+    marks = ", ".join(label("figure.marks-mm", mm=f"{mark.mm:g}") for mark in match.marks)
     names = "; ".join(lane.name for lane in lanes[1:]) or match.finding.text
     return label("figure.marks-alt", press=press.name or press.id, marks=marks, suspects=names)

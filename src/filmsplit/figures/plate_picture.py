@@ -7,7 +7,7 @@ from math import ceil
 
 from filmsplit.artwork import WorkStyle
 from filmsplit.artwork.copies import Copy
-from filmsplit.figures.axes import exact_axis, tick_words
+from filmsplit.figures.axes import length_axis, tick_words_each
 from filmsplit.figures.boxes import Box, Spot
 from filmsplit.figures.classes import Hatch
 from filmsplit.figures.drawing import FAINT, INK, PAPER, Drawing, element, finish, group, line, num, text
@@ -199,13 +199,13 @@ def _frame(seen: PlateSeen, lie: Lie, *, look: Look) -> list[str]:
     left, top, right, bottom = lie.box
     size, most = look.number_mm, [_most_ticks(room, look) for room in (bottom - top, right - left)]
     parts = [line([(left, top), (right, top)], stroke=INK, stroke_width=1.0, stroke_linecap="butt")]
-    down = exact_axis("", 0.0, lie.round_mm, most=most[0])
-    for tick, words in zip(down.ticks, tick_words(down.ticks), strict=True):
+    down = length_axis("", 0.0, lie.round_mm, most=most[0])
+    for tick, words in zip(down.ticks, tick_words_each(down), strict=True):
         y = lie.at(tick, seen.left_mm)[1]
         parts.append(line([(left - 1.2, y), (left, y)], stroke=INK, stroke_width=0.2))
         parts.append(text(words, (left - 2.0, y + 0.36 * size), size=size, anchor="end"))
-    across = exact_axis("", 0.0, seen.right_mm, most=most[1])
-    for tick, words in zip(across.ticks, tick_words(across.ticks), strict=True):
+    across = length_axis("", 0.0, seen.right_mm, most=most[1])
+    for tick, words in zip(across.ticks, tick_words_each(across), strict=True):
         x = lie.at(0.0, tick)[0]
         parts.append(line([(x, bottom), (x, bottom + 1.2)], stroke=INK, stroke_width=0.2))
         parts.append(text(words, (x, bottom + look.numbers_below_mm), size=size, anchor="middle"))

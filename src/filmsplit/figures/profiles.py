@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from filmsplit.figures.axes import Axis, Plot, draw_key, exact_axis, linear_axis
+from filmsplit.figures.axes import Axis, Plot, draw_key, length_axis, linear_axis
 from filmsplit.figures.boxes import Box
 from filmsplit.figures.drawing import FAINT, INK, Drawing, finish, line, text
 from filmsplit.figures.heading import HEAD_MM, Subject, draw_heading
@@ -75,7 +75,7 @@ def panels_of(across: Profile, along: Profile | None, zones: Zones | None) -> li
         y = linear_axis(label("film_figure.axis-keys"), 0.0, max(zones.films_um) or 1.0, most=3)
         panels.append(_panel(x, y, top=panels[-1].box.bottom + 12.0, height=_KEYS_MM))
     if along is not None:
-        x = exact_axis(label("film_figure.axis-from-lead"), min(0.0, *along.places_mm), max(along.places_mm))
+        x = length_axis(label("film_figure.axis-from-lead"), min(0.0, *along.places_mm), max(along.places_mm))
         y = _film_axis(along, label("film_figure.axis-along"))
         panels.append(_panel(x, y, top=panels[-1].box.bottom + _BETWEEN_MM, height=_PLOT_MM))
     return panels
@@ -87,7 +87,7 @@ def _panel(x: Axis, y: Axis, *, top: float, height: float) -> Plot:
 
 def _across_axis(across: Profile, zones: Zones | None) -> Axis:
     places = [*across.places_mm, *(zones.edges_mm if zones is not None else ())]
-    return exact_axis(label("film_figure.axis-from-operator"), min(0.0, *places), max(places))
+    return length_axis(label("film_figure.axis-from-operator"), min(0.0, *places), max(places))
 
 
 def _film_axis(profile: Profile, title: str) -> Axis:

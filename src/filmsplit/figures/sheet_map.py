@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from filmsplit.figures.axes import TITLE_MM, Plot, exact_axis, round_ticks, tick_words
+from filmsplit.figures.axes import TITLE_MM, Plot, length_axis, round_ticks, tick_words, tick_words_each
 from filmsplit.figures.boxes import Box
 from filmsplit.figures.contours import contour
 from filmsplit.figures.drawing import FAINT, INK, PAPER, Drawing, circle, element, finish, group, line, num, text
@@ -138,8 +138,8 @@ def plot_of(field: Field, room: Room = ON_PAPER) -> Plot:
     scale = min(across / field.width_mm, room.most_high_mm / field.length_mm)
     left, top = margin + _LEFT_MM, room.top_mm
     box = Box(left, top, left + scale * field.width_mm, top + scale * field.length_mm)
-    x = exact_axis(label("film_figure.axis-from-operator"), 0.0, field.width_mm)
-    y = exact_axis(label("film_figure.axis-from-lead"), 0.0, field.length_mm)
+    x = length_axis(label("film_figure.axis-from-operator"), 0.0, field.width_mm)
+    y = length_axis(label("film_figure.axis-from-lead"), 0.0, field.length_mm)
     return Plot(box, x, y)
 
 
@@ -182,11 +182,11 @@ def frame_of(plot: Plot, *, lead_mm: float = 0.0) -> list[str]:
     """The edge of the sheet, heavy at the lead; millimetres on both axes; which side is which."""
     left, top, right, bottom = plot.box
     parts = [line([(left, bottom), (left, top), (right, top), (right, bottom)], stroke=FAINT, stroke_width=0.25)]
-    for tick, words in zip(plot.y.ticks, tick_words(plot.y.ticks), strict=True):
+    for tick, words in zip(plot.y.ticks, tick_words_each(plot.y), strict=True):
         y = plot.at(0.0, tick)[1]
         parts.append(line([(left - 1.2, y), (left, y)], stroke=INK, stroke_width=0.2))
         parts.append(text(words, (left - 2.0, y + 0.36 * _NUMBER_MM), size=_NUMBER_MM, anchor="end"))
-    for tick, words in zip(plot.x.ticks, tick_words(plot.x.ticks), strict=True):
+    for tick, words in zip(plot.x.ticks, tick_words_each(plot.x), strict=True):
         x = plot.at(tick, 0.0)[0]
         parts.append(line([(x, bottom), (x, bottom + 1.4)], stroke=INK, stroke_width=0.2))
         parts.append(text(words, (x, bottom + 4.0), size=_NUMBER_MM, anchor="middle"))

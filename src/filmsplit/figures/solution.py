@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from filmsplit.condition.solution import MOST_RISE_US_PER_CM, Rise, Sample
+from filmsplit.condition.solution import MOST_RISE_US_PER_CM, Rise
 from filmsplit.condition.titration import TitrationLine
 from filmsplit.figures.axes import DASHES_MM, ON_PAPER, Plot, linear_axis, ring
 from filmsplit.figures.boxes import Box
@@ -17,7 +17,6 @@ from filmsplit.units.conductivity import ConductivitySystem, format_conductivity
 SIZE_MM = (182.0, 70.0)
 _BOX = Box(18.0, 10.0, 168.0, 58.0)
 _DAY_S = 86_400.0
-_NOON = 12
 _LETTERS_MM = 3.2
 
 
@@ -54,7 +53,7 @@ def draw_rises(rises: Sequence[Rise], *, written: ConductivitySystem) -> Drawing
 def _points(rises: Sequence[Rise]) -> list[_Point]:
     return [
         _Point(
-            when=_moment(each.now),
+            when=each.now.moment.replace(tzinfo=None),
             rise=each.rise_us_per_cm,
             place=(each.now.unit, each.now.where.value),
             batch=each.fresh.number,
@@ -62,13 +61,6 @@ def _points(rises: Sequence[Rise]) -> list[_Point]:
         for each in rises
         if each.rise_us_per_cm is not None
     ]
-
-
-def _moment(sample: Sample) -> datetime:
-    """When it was put on record, where that was on its day; else noon of its day."""
-    if sample.at is not None and sample.at.date() == sample.day:
-        return sample.at.replace(tzinfo=None)
-    return datetime(sample.day.year, sample.day.month, sample.day.day, _NOON)
 
 
 def _days(when: datetime, first: datetime) -> float:

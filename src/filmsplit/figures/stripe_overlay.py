@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from filmsplit.figures.drawing import ACCENT, PAPER, Drawing, element, finish, group, line, text
-from filmsplit.messages import label
+from filmsplit.messages import label, numbers_read
 from filmsplit.stripe_picture.card import CARD_HEIGHT_MM, CARD_WIDTH_MM, REACH_MM
 from filmsplit.stripe_picture.photo import Photo
 from filmsplit.stripe_picture.result import ReadCard, Station
@@ -75,7 +75,7 @@ def _figure(station: Station) -> list[str]:
     return [
         line(ends, stroke=ACCENT, stroke_width=EDGE_MM),
         element("rect", x=x - 4.2, y=y + 2.0, width=8.4, height=4.2, fill=PAPER),
-        text(f"{station.width_mm:.2f}", (x, y + 5.2), size=3.2, anchor="middle"),
+        text(numbers_read(f"{station.width_mm:.2f}"), (x, y + 5.2), size=3.2, anchor="middle"),
     ]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from filmsplit.figures.axes import Axis, Plot, tick_words
+from filmsplit.figures.axes import Axis, Plot, tick_words, tick_words_each
 from filmsplit.figures.canvas import Canvas, Cells, in_ascii
 from filmsplit.figures.profiles import Profile, Zones, panels_of
 from filmsplit.figures.start_up import Course, check_courses, plot_of
@@ -93,7 +93,7 @@ def _ends(axis: Axis, *, margin: int, columns: int) -> str:
 def _numbers_by_row(axis: Axis) -> dict[int, str]:
     """The numbers of the upright axis by the row they stand in; a row taken keeps the first."""
     rows: dict[int, str] = {}
-    for tick, words in zip(axis.ticks, tick_words(axis.ticks), strict=True):
+    for tick, words in zip(axis.ticks, tick_words_each(axis), strict=True):
         rows.setdefault(min(ROWS - 1, int((1 - axis.part(tick)) * ROWS)), words)
     return rows
 

@@ -86,6 +86,11 @@ def kept_file(folder: Path, code: str) -> KeptFile | None:
     return None if found is None else _kept(found)
 
 
+def free_bytes(folder: Path) -> int:
+    """What is free on the disk of the folder, which need not be there yet."""
+    return shutil.disk_usage(folder if folder.exists() else folder.parent).free
+
+
 def drop_file(kept: KeptFile) -> None:
     """Take a file out of the folder for good."""
     try:
@@ -153,7 +158,6 @@ def _code(file: BinaryIO) -> str:
 def _room(folder: Path, size: int, *, name: str) -> None:
     if sum(1 for _ in folder.glob(f"*.{TOLD}")) >= MOST_FILES:
         raise Refusal(Problem("work-too-many-kept", {"file": name, "most": MOST_FILES}))
-    there = folder if folder.exists() else folder.parent
-    free = shutil.disk_usage(there).free
+    free = free_bytes(folder)
     if free - size < LEAST_FREE_BYTES:
         raise Refusal(Problem("work-no-room", {"file": name, "free_mb": free // 2**20}))

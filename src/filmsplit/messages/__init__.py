@@ -2,5 +2,6 @@
 
 from filmsplit.messages.catalogue import label
 from filmsplit.messages.problem import Place, Problem, Refusal, Severity
+from filmsplit.messages.quantities import numbers_read, read_as, scale_read, unit_read
 
-__all__ = ["Place", "Problem", "Refusal", "Severity", "label"]
+__all__ = ["Place", "Problem", "Refusal", "Severity", "label", "numbers_read", "read_as", "scale_read", "unit_read"]

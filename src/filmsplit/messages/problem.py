@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from filmsplit.messages.catalogue import MessageText, message_text
+from filmsplit.messages.quantities import filled
 
 
 class Severity(Enum):
@@ -45,12 +46,12 @@ class Problem:
     @property
     def what(self) -> str:
         """What happened, with its values filled in."""
-        return self._text.what.format_map(self._shown)
+        return filled(self._text.what, self._shown)
 
     @property
     def remedy(self) -> str:
         """What to do about it."""
-        return self._text.remedy.format_map(self._shown)
+        return filled(self._text.remedy, self._shown)
 
     @property
     def _text(self) -> MessageText:

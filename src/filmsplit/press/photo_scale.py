@@ -35,13 +35,13 @@ class Seen(Enum):
     """The side of the press that the photo was taken from."""
 
     OPERATOR = "operator"
-    DRIVE = "drive"
+    GEAR = "gear"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoScale:
     """``middle`` is the dot of the plate cylinder's axis; ``tilt_deg`` how far the press leans on the photo, clockwise;
-    ``mirrored`` where it was taken from the drive side."""
+    ``mirrored`` where it was taken from the gear side."""
 
     mm_per_dot: float
     tilt_deg: float
@@ -88,7 +88,7 @@ def photo_scale(told: ScaleTold, *, longer_side: float) -> PhotoScale:
     tilt_deg = 0.0 if lie is Lie.ANY else _lean_deg(told.ends, upright=lie is Lie.UPRIGHT)
     if abs(tilt_deg) > MOST_TILT_DEG:
         raise Refusal(Problem("photo-leans", {"lie": lie.value, "lean_deg": abs(tilt_deg), "most_deg": MOST_TILT_DEG}))
-    is_mirrored = told.seen is Seen.DRIVE
+    is_mirrored = told.seen is Seen.GEAR
     return PhotoScale(mm_per_dot=told.length_mm / dots, tilt_deg=tilt_deg, middle=told.middle, mirrored=is_mirrored)
 
 

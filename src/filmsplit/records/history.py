@@ -15,6 +15,7 @@ from filmsplit.records.roller_tables import calibrations, entries, instruments, 
 from filmsplit.records.round_tables import round_steps, rounds
 from filmsplit.records.solution_tables import solution_bands, solution_samples
 from filmsplit.records.solutions import samples_numbered
+from filmsplit.records.struck_tables import struck_facts, struck_plans
 from filmsplit.records.tables import jobs, plans, runs, struck_jobs
 
 
@@ -110,12 +111,22 @@ _SOURCES: Mapping[str, tuple[sa.Table, sa.FromClause, tuple[Any, ...]]] = {
         (struck_jobs.c.day, jobs.c.press, jobs.c.code, struck_jobs.c.reason, struck_jobs.c.person),
     ),
     "plan": (plans, plans, (plans.c.planned_on, plans.c.press, plans.c.code, plans.c.title, _NOTHING)),
+    "plan-undone": (
+        struck_plans,
+        struck_plans.join(plans, plans.c.id == struck_plans.c.plan_id),
+        (struck_plans.c.day, plans.c.press, plans.c.code, struck_plans.c.reason, struck_plans.c.person),
+    ),
     "move": (
         positions,
         positions.join(rollers, _AT),
         (positions.c.day, positions.c.press, rollers.c.mark, _WHERE_TO, _NOTHING),
     ),
     "roller": (_FACTS, _FACTS.join(rollers, _OF), (_FACTS.c.since, _NOTHING, rollers.c.mark, _FACTS.c.role, _NOTHING)),
+    "roller-undone": (
+        struck_facts,
+        struck_facts.join(_FACTS, _FACTS.c.id == struck_facts.c.facts_id).join(rollers, _OF),
+        (struck_facts.c.day, _NOTHING, rollers.c.mark, struck_facts.c.reason, struck_facts.c.person),
+    ),
     "calibration": (
         calibrations,
         calibrations.join(instruments, _GAUGE),
@@ -138,6 +149,13 @@ _SOURCES: Mapping[str, tuple[sa.Table, sa.FromClause, tuple[Any, ...]]] = {
     ),
 }
 """For each kind but entries: its table, what it is read with, and its columns in the order of ``_NAMES``."""
+_STRUCK: Mapping[sa.Table, sa.Column[Any]] = {
+    jobs: struck_jobs.c.job_id,
+    plans: struck_plans.c.plan_id,
+    roller_facts: struck_facts.c.facts_id,
+}
+"""Tables whose rows are struck out by a row of another: there, which one."""
+_STRIKING = {of.table: of for of in _STRUCK.values()}
 _NAMES = ("day", "press", "about", "said", "person")
 
 OTHER_KINDS = tuple(_SOURCES)
@@ -158,11 +176,12 @@ def _queries(wanted: Wanted) -> Iterator[tuple[str, sa.Select[Any]]]:
 def _corrections(table: sa.Table) -> tuple[sa.ColumnElement[Any], ...]:
     """What a row replaces, by what it was replaced, and whether it only strikes out."""
     found: tuple[sa.ColumnElement[Any], ...] = (sa.null(), sa.null(), sa.literal(0))
-    if table is jobs:
-        by = sa.select(struck_jobs.c.id).where(struck_jobs.c.job_id == jobs.c.id).scalar_subquery()
+    if table in _STRUCK:
+        of = _STRUCK[table]
+        by = sa.select(of.table.c.id).where(of == table.c.id).scalar_subquery()
         found = (sa.null(), by, sa.literal(0))
-    elif table is struck_jobs:
-        found = (struck_jobs.c.job_id, sa.null(), sa.literal(1))
+    elif table in _STRIKING:
+        found = (_STRIKING[table], sa.null(), sa.literal(1))
     elif "replaces_id" in table.c:
         later = table.alias("later")
         by = sa.select(later.c.id).where(later.c.replaces_id == table.c.id).scalar_subquery()

@@ -9,6 +9,7 @@ import sqlalchemy as sa
 
 from filmsplit.records.codes import new_code
 from filmsplit.records.store import Writer
+from filmsplit.records.struck import plans_count
 from filmsplit.records.tables import plan_zones, plans
 
 
@@ -64,8 +65,8 @@ def record_plan(writer: Writer, plan: Plan) -> str:
 
 
 def plan_of(connection: sa.Connection, code: str) -> Plan | None:
-    """The plan with a code, or ``None``."""
-    row = connection.execute(sa.select(plans).where(plans.c.code == code)).mappings().first()
+    """The plan with a code, or ``None``; one that was struck out counts as none."""
+    row = connection.execute(sa.select(plans).where(plans.c.code == code, plans_count())).mappings().first()
     if row is None:
         return None
     plain = {name: row[name] for name in _PLAIN}

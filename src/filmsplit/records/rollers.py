@@ -13,6 +13,7 @@ from filmsplit.records.codes import new_code, read_code
 from filmsplit.records.roller_facts import RollerFacts, fact_types
 from filmsplit.records.roller_tables import roller_facts, rollers
 from filmsplit.records.store import Writer
+from filmsplit.records.struck import facts_count
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,7 +74,7 @@ def facts_on(connection: sa.Connection, roller_id: int, day: date) -> RollerFact
     """What was known to hold for a roller on a day; ``None`` before anything was stated."""
     query = (
         sa.select(roller_facts)
-        .where(roller_facts.c.roller_id == roller_id, roller_facts.c.since <= day.isoformat())
+        .where(roller_facts.c.roller_id == roller_id, roller_facts.c.since <= day.isoformat(), facts_count())
         .order_by(roller_facts.c.since.desc(), roller_facts.c.id.desc())
         .limit(1)
     )
@@ -87,7 +88,8 @@ def _rollers(connection: sa.Connection, condition: sa.ColumnElement[bool]) -> tu
         partition_by=roller_facts.c.roller_id, order_by=(roller_facts.c.since.desc(), roller_facts.c.id.desc())
     )
     wanted = sa.select(rollers.c.id).where(condition)
-    latest = sa.select(roller_facts, newest.label(name="age")).where(roller_facts.c.roller_id.in_(wanted)).subquery()
+    stated = sa.and_(roller_facts.c.roller_id.in_(wanted), facts_count())
+    latest = sa.select(roller_facts, newest.label(name="age")).where(stated).subquery()
     query = (
         sa.select(rollers.c.id, rollers.c.code, rollers.c.mark, rollers.c.invented, *_fact_columns(latest))
         .join(latest, latest.c.roller_id == rollers.c.id)

@@ -83,6 +83,11 @@ def marks_address(press: str, unit: str, *, picture: bool = False) -> str:
     return f"{press_address(press, unit)}/marks" + ("/sheet.svg" if picture else "")
 
 
+def solution_address(press: str, *, part: str = "") -> str:
+    """The fountain solution of a press; its ``part``: sample, titration, bands, or a picture."""
+    return f"/solution/{quote(press, safe='')}" + (f"/{part}" if part else "")
+
+
 def found_address(press: str, unit: str, *, roller: str = "") -> str:
     """What the condition of a unit, or of one roller, does to the sheet."""
     return f"{press_address(press, unit)}/as-found" + (f"?of={quote(roller, safe='')}" if roller else "")

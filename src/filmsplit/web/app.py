@@ -13,6 +13,7 @@ from filmsplit.web.api_door import ApiDoor
 from filmsplit.web.guard import Guard
 from filmsplit.web.later_pages import LaterPages
 from filmsplit.web.pages import home
+from filmsplit.web.reader import InUnitsRead
 from filmsplit.web.refused import answer_refusals
 from filmsplit.web.render import Bench
 from filmsplit.web.session import Sessions
@@ -34,6 +35,7 @@ def create_app(shop: Shop, *, hosts: frozenset[str], secret: bytes, access: Acce
     app.mount("/static", StaticFiles(directory=_STATIC))
     app.router.default = LaterPages(app)
     answer_refusals(app)
+    app.add_middleware(InUnitsRead)
     app.add_middleware(ApiDoor, bench=bench)
     if access is not None:
         app.add_middleware(ShopDoor, access=access)

@@ -24,6 +24,9 @@ WORDS: Mapping[str, tuple[str, ...]] = {
     "round_contact": ("stripe", "target", "operator-side", "gear-side"),
     "round_result": ("stripe", "adjuster"),
     "rounds": ("stripe",),
+    "solution": ("fresh-batch", "conductivity", "ph"),
+    "solution_sample": ("conductivity", "fresh-batch"),
+    "solution_titration": ("titration-line",),
 }
 """Slugs of the glossary that the help of a page leads to, by its template."""
 

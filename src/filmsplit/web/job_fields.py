@@ -10,22 +10,27 @@ from filmsplit.actions.job_asked import JobAsked
 from filmsplit.actions.shop import KeptPress, Shop, kept_press
 from filmsplit.actions.work import WorkAsked
 from filmsplit.messages import Problem, Refusal, label
-from filmsplit.web.job_work_fields import WORK, codes_in, files_in
+from filmsplit.web.job_work_fields import PASSES, WORK, codes_in, files_in, passes_in
+from filmsplit.web.length_fields import in_mm
 
 LONGEST = 200
 LONGEST_LIST = 1200
 """Characters of a list by zone: more than 80 zones of figures."""
-LISTS = frozenset({"coverage", "keys", "densities", "percents", "set_keys", "remarks", WORK})
+LISTS = frozenset({"coverage", "keys", "densities", "percents", "set_keys", "remarks", WORK, PASSES})
 UNREAD = frozenset({"-", "–", "?"})
 
 Sent = Mapping[str, str]
 
 
 def bounded(sent: Sent) -> dict[str, str]:
-    """Every field without blanks around it, none longer than anything a person types. Several files are one field."""
+    """Every field without blanks around it, none longer than anything a person types, lengths in mm. Several files are
+    one field.
+    """
     files = " ".join(sent.getlist(WORK)) if isinstance(sent, ImmutableMultiDict) else ""
     told = {**sent, WORK: files} if files else sent
-    return {name[:LONGEST]: text.strip()[: LONGEST_LIST if name in LISTS else LONGEST] for name, text in told.items()}
+    return in_mm(
+        {name[:LONGEST]: text.strip()[: LONGEST_LIST if name in LISTS else LONGEST] for name, text in told.items()}
+    )
 
 
 def place_in(shop: Shop, sent: Sent) -> tuple[KeptPress, str]:
@@ -87,6 +92,7 @@ def asked_in(sent: Sent, *, unit: str) -> JobAsked:
         stock=sent.get("stock", ""),
         run=count_in(sent, "run", words=label("web_jobs.run")),
         unit=unit or None,
+        passes=passes_in(sent) if codes_in(sent) else (),
         aim_um=number_in(sent, "aim", words=label("web_jobs.aim")),
         density=number_in(sent, "density", words=label("web_jobs.density")),
         constants=None if saturation is None or rate is None else (saturation, rate),

@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from filmsplit.units.conductivity import ConductivitySystem
-from filmsplit.units.writing import LengthSystem, TemperatureSystem
+from filmsplit.units.writing import LengthSystem, TemperatureSystem, UnitsRead
 
 COOKIE = "filmsplit-look"
 Word = TypeVar("Word", bound=Enum)
@@ -47,6 +47,11 @@ class Look:
         """As kept in the cookie."""
         words = (self.light, self.size, self.lengths, self.temperatures, self.conductivities)
         return ".".join(_kept(each) for each in words)
+
+    @property
+    def units(self) -> UnitsRead:
+        """How numbers with units are written for this person."""
+        return UnitsRead(lengths=self.lengths, temperatures=self.temperatures)
 
 
 def look_of(request: Request) -> Look:

@@ -14,8 +14,10 @@ from starlette.responses import HTMLResponse
 from filmsplit import __version__
 from filmsplit.actions.shop import Shop
 from filmsplit.messages import label
+from filmsplit.units.conductivity import format_conductivity
 from filmsplit.units.writing import format_length, format_temperature
 from filmsplit.web.help import help_of
+from filmsplit.web.length_fields import as_typed, reads_inches
 from filmsplit.web.look import Look, look_of
 from filmsplit.web.session import Sessions
 from filmsplit.web.shop_mode.access import Access
@@ -65,6 +67,7 @@ class Bench:
                 values
                 | {"title": page.title, "place": page.place, "look": look, "token": self.sessions.token(session)}
                 | {"path": request.url.path, "length": _lengths(look), "warmth": _warmths(look)}
+                | {"conductivity": _conductivities(look)}
                 | {"visitor": visitor_of(request), "help": help_of(page.template)}
             )
         )
@@ -95,6 +98,14 @@ def _warmths(look: Look) -> Any:
     return warmth
 
 
+def _conductivities(look: Look) -> Any:
+    def conductivity(us_per_cm: float | None) -> str:
+        """A conductivity in the unit this person reads; a dash where nobody read it."""
+        return label("web.unknown") if us_per_cm is None else format_conductivity(us_per_cm, look.conductivities)
+
+    return conductivity
+
+
 @cache
 def _environment() -> Environment:
     made = Environment(
@@ -104,5 +115,6 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.globals.update(as_typed=as_typed, reads_inches=reads_inches)
     made.globals.update(label=label, menu=MENU, addresses=ADDRESSES, version=__version__)
     return made

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from filmsplit.messages import label
+from filmsplit.messages import label, scale_read
 from filmsplit.studies.live_job import Arrangement, LiveJob, Moved
 from filmsplit.web.job_fields import number_in
+from filmsplit.web.length_fields import as_typed
 
 MOVED, YES = "moved", "yes"
 STEP = "step"
 STROKE_STEP_MM = 1.0
+STROKE_STEP_IN = 0.05
+"""About a millimetre, for who reads inches."""
 Sent = Mapping[str, str]
 
 
@@ -68,6 +71,15 @@ def stroke_slider(job: LiveJob, moved: Moved) -> Slider | None:
         most=_figure(job.longest_stroke_mm),
         step=_figure(STROKE_STEP_MM),
     )
+
+
+def as_read(slider: Slider) -> Slider:
+    """A slider of millimetres in the reader's unit."""
+    scale = scale_read()
+    if scale == 1.0:
+        return slider
+    least, most = (f"{float(each) * scale:.4f}" for each in (slider.least, slider.most))
+    return replace(slider, value=as_typed(slider.value), least=least, most=most, step=f"{STROKE_STEP_IN:g}")
 
 
 def moved_in(sent: Sent, job: LiveJob) -> Moved:

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from pathlib import PurePath
 from urllib.parse import urlencode
 
+from filmsplit.actions.kept_jobs import kept_jobs
 from filmsplit.actions.kept_work import kept_works
 from filmsplit.actions.shop import Shop
+from filmsplit.formats.kept_jobs_file import KeptJob
 from filmsplit.formats.work_store import KeptFile
 from filmsplit.messages import label
 from filmsplit.web.job_work_fields import WORK, codes_in
@@ -33,6 +35,7 @@ class JobFiles:
     rows: tuple[FileRow, ...] = ()
     pages: int = 1
     needs_dpi: bool = False
+    some_pdf: bool = False
 
     @property
     def some(self) -> bool:
@@ -58,6 +61,7 @@ def files_of(shop: Shop, sent: Mapping[str, str]) -> JobFiles:
         rows=tuple(_row(each, sent, codes) for each in kept),
         pages=max((each.seen.pages for each in kept), default=1),
         needs_dpi=any(each.seen.needs_dpi for each in kept),
+        some_pdf=any(each.path.suffix == ".pdf" for each in kept),
     )
 
 
@@ -66,6 +70,20 @@ def form_address(sent: Mapping[str, str], codes: Sequence[str]) -> str:
     told = [(name, text) for name, text in sent.items() if text and name != WORK]
     query = urlencode([*told, *((WORK, code) for code in codes)])
     return f"/jobs?{query}" if query else "/jobs"
+
+
+def jobs_with(shop: Shop, code: str) -> tuple[KeptJob, ...]:
+    """The kept jobs that need this file."""
+    return tuple(each for each in kept_jobs(shop) if code in codes_in(each.told))
+
+
+def size_words(size_bytes: int) -> str:
+    """How much room something takes, to three figures."""
+    for name, unit in (("gb", 1e9), ("mb", 1e6), ("kb", 1e3)):
+        if size_bytes >= unit:
+            value = size_bytes / unit
+            return label(f"web_take.{name}", size=f"{value:.{0 if value >= 100 else 1}f}")
+    return label("web_take.bytes", count=size_bytes)
 
 
 def tells(kept: KeptFile) -> str:

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from filmsplit.messages.quantities import filled
+
 DEFAULT_LANGUAGE = "en"
 LANGUAGE_VARIABLE = "FILMSPLIT_LANGUAGE"
 _LABEL_FILES = "labels"
@@ -67,4 +69,4 @@ def message_text(slug: str) -> MessageText:
 def label(key: str, **values: object) -> str:
     """The label called ``group.key`` with its values filled in."""
     text = labels(language()).get(key) or labels(DEFAULT_LANGUAGE)[key]
-    return text.format_map(values) if values else text
+    return filled(text, values)

@@ -17,12 +17,12 @@ from filmsplit.actions.correct import Corrected
 from filmsplit.actions.setup import KIND as SETUP
 from filmsplit.messages import label
 from filmsplit.studies.job_answer import SetupAnswer
-from filmsplit.web.api import jobs, presses, rollers, shop
+from filmsplit.web.api import jobs, presses, rollers, shop, solution
 from filmsplit.web.refused import answer_refusals
 from filmsplit.web.render import Bench
 from filmsplit.web.session import COOKIE, TOKEN_HEADER
 
-ROUTERS = tuple(each.router for each in (shop, presses, rollers, jobs))
+ROUTERS = tuple(each.router for each in (shop, presses, rollers, jobs, solution))
 _EXAMPLES = Path(__file__).parent / "examples.json"
 _OWN_SCHEMAS = {"Setup": (SETUP, SetupAnswer), "Correction": (CORRECTION, Corrected)}
 """Answers that have a schema written from their own records."""

@@ -12,7 +12,7 @@ from starlette.responses import Response
 from filmsplit.actions.compare import Characters, Compared, compare_presses
 from filmsplit.actions.compare_words import cell_said, definitions, figure_names, figures_said, interchange_lines
 from filmsplit.actions.shop import kept_press, kept_presses
-from filmsplit.messages import Problem, Refusal, label
+from filmsplit.messages import Problem, Refusal, label, numbers_read, unit_read
 from filmsplit.web.addresses import compare_address, press_address
 from filmsplit.web.render import bench_of
 
@@ -77,8 +77,8 @@ def _page(found: Compared, names: list[str]) -> ComparePage:
         presses=tuple((title, press_address(name)) for title, name in zip(titles, names, strict=True)),
         rows=tuple(
             Row(
-                name=f"{label(row.label_key)} {row.unit}".rstrip(),
-                cells=tuple(map(cell_said, row.cells)),
+                name=f"{label(row.label_key)} {unit_read(row.unit)}".rstrip(),
+                cells=tuple(numbers_read(cell_said(each), row.unit) for each in row.cells),
                 differs=row.differs,
             )
             for row in table.rows
@@ -94,8 +94,9 @@ def _page(found: Compared, names: list[str]) -> ComparePage:
 def _figures(characters: Characters) -> tuple[Row, ...]:
     rows = []
     for name, unit in figure_names(characters).items():
-        cells = tuple(figures_said(press, name) for press in characters.presses)
-        rows.append(Row(name=f"{label(f'character.{name}')} {unit}".rstrip(), cells=cells, differs=len(set(cells)) > 1))
+        cells = tuple(numbers_read(figures_said(press, name), unit) for press in characters.presses)
+        called = f"{label(f'character.{name}')} {unit_read(unit)}".rstrip()
+        rows.append(Row(name=called, cells=cells, differs=len(set(cells)) > 1))
     return tuple(rows)
 
 

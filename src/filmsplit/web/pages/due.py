@@ -11,7 +11,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from filmsplit.actions.care_spares import Spares
+from filmsplit.actions.shop import kept_presses
 from filmsplit.actions.shop_care import ShopCare, registered_presses, shop_care
+from filmsplit.actions.solution_due import SolutionState, solution_states
 from filmsplit.actions.year_plan import YearPlan, year_plan
 from filmsplit.actions.year_plan_paper import (
     cover_rows,
@@ -24,7 +26,7 @@ from filmsplit.actions.year_plan_paper import (
 from filmsplit.condition.due import DueTask
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.reports.typeset import Paper
-from filmsplit.web.addresses import roller_address
+from filmsplit.web.addresses import roller_address, solution_address
 from filmsplit.web.clock import book_of
 from filmsplit.web.paper import pdf_answer
 from filmsplit.web.render import bench_of
@@ -71,6 +73,16 @@ class ShelfLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SolutionLine:
+    """The fountain solution of a press: its verdict, whether a sample is due, and where to go."""
+
+    press: str
+    address: str
+    verdict: str
+    due: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DuePage:
     """Tasks by press, the year, the shelf; ``year`` is ``None`` where no roller is on the register."""
 
@@ -83,6 +95,7 @@ class DuePage:
     shelf: tuple[ShelfLine, ...]
     lead_assumed: bool
     lasting: str
+    solutions: tuple[SolutionLine, ...]
 
     @property
     def title(self) -> str:
@@ -94,7 +107,9 @@ def due(request: Request) -> Response:
     """What lies ahead in the whole shop."""
     bench = bench_of(request)
     book = book_of(bench.shop)
-    return bench.show(request, due_page(shop_care(bench.shop, book=book), today=book.day))
+    solutions = tuple(map(_solution, solution_states(kept_presses(bench.shop), book=book)))
+    page = due_page(shop_care(bench.shop, book=book), today=book.day, solutions=solutions)
+    return bench.show(request, page)
 
 
 @router.get("/due/year.pdf")
@@ -109,7 +124,7 @@ def year_paper(request: Request) -> Response:
     return pdf_answer(lambda to: write_year_plan(plan, to, paper=Paper.A4), name="year")
 
 
-def due_page(care: ShopCare, *, today: date) -> DuePage:
+def due_page(care: ShopCare, *, today: date, solutions: tuple[SolutionLine, ...]) -> DuePage:
     """What is known as a page."""
     lasting = [mark for each in care.shelf for mark in each.plan.without_forecast]
     return DuePage(
@@ -122,6 +137,17 @@ def due_page(care: ShopCare, *, today: date) -> DuePage:
         shelf=tuple(map(_shelf, care.shelf)),
         lead_assumed=any(each.lead_assumed for each in care.shelf),
         lasting=", ".join(lasting),
+        solutions=solutions,
+    )
+
+
+def _solution(state: SolutionState) -> SolutionLine:
+    kept, judged = state.kept, state.judged
+    return SolutionLine(
+        press=kept.press.name if kept.press is not None and kept.press.name else kept.name,
+        address=solution_address(kept.name),
+        verdict=label(f"solution_verdict.{'none' if judged.verdict is None else judged.verdict.value}"),
+        due=state.sample_due,
     )
 
 

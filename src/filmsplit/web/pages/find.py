@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Annotated, ClassVar
@@ -26,6 +27,8 @@ from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False)
 
+_BLANK = re.compile(r"\{(\w+)\}")
+
 TASKS: Mapping[str, str] = {
     "set_job": "/jobs",
     "log_job": "/jobs",
@@ -34,6 +37,7 @@ TASKS: Mapping[str, str] = {
     "record_round": "/rounds",
     "presses": "/presses",
     "due": "/due",
+    "solution": "/solution",
     "register": "/rollers",
     "undo": "/history",
     "export": "/history",
@@ -108,13 +112,18 @@ def _tasks(asked: str) -> Iterator[Group]:
 
 
 def _group(kind: str, hits: tuple[Hit, ...], *, asked: str, more: int) -> Group:
-    rows = (Row(address=_address(each), name=each.name, about=each.about, by=_by(asked, each.by)) for each in hits)
+    rows = (Row(address=_address(each), name=each.name, about=_about(each), by=_by(asked, each.by)) for each in hits)
     return Group(
         kind=kind,
         heading=label(f"web_find_kind.{kind}"),
         rows=tuple(rows),
         more=label("web_find.more", count=more) if more else "",
     )
+
+
+def _about(hit: Hit) -> str:
+    """The line about a hit; in a message, what is filled in when it is said stands in angle marks."""
+    return _BLANK.sub(r"‹\1›", hit.about) if hit.kind is Kind.MESSAGE else hit.about
 
 
 def _by(asked: str, by: str) -> str:

@@ -17,18 +17,21 @@ from starlette.responses import RedirectResponse, Response
 
 from filmsplit.actions.history import as_csv, history_in, said_words, state_words
 from filmsplit.actions.people import people
+from filmsplit.actions.press_history import PressChange, press_changes
 from filmsplit.actions.record_files import export
 from filmsplit.actions.shop import kept_presses
 from filmsplit.actions.undo import Undoable, Undoing, line_to_undo
 from filmsplit.actions.undo import undo as undo_line
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.records.history import Line, Wanted
+from filmsplit.web.addresses import edit_address
 from filmsplit.web.clock import book_of
 from filmsplit.web.forms import ours
 from filmsplit.web.look import Look, look_of
 from filmsplit.web.pages.rounds import Sent, new_key
 from filmsplit.web.render import bench_of
-from filmsplit.web.shop_mode.visitor import person_of
+from filmsplit.web.shop_mode.people import Role
+from filmsplit.web.shop_mode.visitor import person_of, visitor_of
 
 router = APIRouter(include_in_schema=False)
 
@@ -51,7 +54,10 @@ class HistoryLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HistoryPage:
-    """The lines wanted, and what there is to choose them by. ``older`` leads to the next ones, if there are any."""
+    """The lines wanted, and what there is to choose them by. ``older`` leads to the next ones, if there are any.
+
+    ``described`` are changes of press files, which have a history and an undoing of their own, and where that is.
+    """
 
     template: ClassVar[str] = "history.html"
     place: ClassVar[str] = "history"
@@ -63,6 +69,7 @@ class HistoryPage:
     people: tuple[str, ...]
     older: str
     table: str
+    described: tuple[tuple[PressChange, str], ...]
 
     @property
     def title(self) -> str:
@@ -103,6 +110,7 @@ def history(request: Request) -> Response:
         people=found.people,
         older=f"/history?{older}" if older else "",
         table=f"/history.csv?{urlencode(there)}",
+        described=tuple((each, _described_at(request, each)) for each in press_changes(shop, wanted)),
     )
     return bench_of(request).show(request, page)
 
@@ -185,8 +193,13 @@ def _shown(line: Line, *, look: Look) -> HistoryLine:
     )
 
 
+def _described_at(request: Request, change: PressChange) -> str:
+    """Where a change of a press file is undone: for the owner alone."""
+    return f"{edit_address(change.name)}#changes" if visitor_of(request).role is Role.OWNER else ""
+
+
 def _undo_address(line: Line) -> str:
-    """Where a line is undone; nowhere for plans, facts of rollers and steps of rounds, which others rest upon."""
+    """Where a line is undone; nowhere for steps of rounds, whose readings have lines of their own."""
     if line.source == Undoable.ENTRY.value:
         return f"/history/{line.number}/undo"
     return f"/history/{line.source}/{line.number}/undo" if line.source in {each.value for each in Undoable} else ""

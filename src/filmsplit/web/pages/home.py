@@ -15,9 +15,10 @@ from filmsplit.actions.today import PressToday, Reason, Today, ToDo, today_in
 from filmsplit.condition.verdict import Verdict
 from filmsplit.messages import label
 from filmsplit.records.jobs import JobRecord
-from filmsplit.web.addresses import press_address, roller_address
+from filmsplit.web.addresses import press_address, roller_address, solution_address
 from filmsplit.web.clock import book_of
 from filmsplit.web.later_pages import load
+from filmsplit.web.look import look_of
 from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False)
@@ -27,6 +28,7 @@ _WHY = {
     Reason.MEND_FILE: "web_reason.file",
     Reason.REGISTER: "web_reason.register",
     Reason.UNREAD: "web_reason.unread",
+    Reason.SAMPLE: "web_reason.sample",
 }
 """Reasons that say it all by themselves; the others come with a finding or a date."""
 
@@ -73,7 +75,9 @@ def home(request: Request) -> Response:
     """The first page. While it is read, the others are made ready."""
     bench = bench_of(request)
     book = book_of(bench.shop)
-    shown = bench.show(request, home_page(today_in(bench.shop, book=book), book=book))
+    shown = bench.show(
+        request, home_page(today_in(bench.shop, book=book, written=look_of(request).conductivities), book=book)
+    )
     shown.background = BackgroundTask(load)
     return shown
 
@@ -107,6 +111,8 @@ def _why(todo: ToDo) -> str:
 
 
 def _address(todo: ToDo) -> str:
+    if todo.reason in (Reason.SOLUTION, Reason.SAMPLE):
+        return solution_address(todo.press)
     return roller_address(todo.roller) if todo.roller else press_address(todo.press)
 
 

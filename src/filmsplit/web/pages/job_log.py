@@ -15,8 +15,9 @@ from filmsplit.actions.correct import Corrected, correct_logged
 from filmsplit.actions.jobs import Told, log_once, show
 from filmsplit.actions.shop import Shop, kept_presses, press_file_of
 from filmsplit.messages import Problem, Refusal, label
+from filmsplit.press.words import KeyKind
 from filmsplit.records.jobs import JobRecord
-from filmsplit.reports.keys import in_words
+from filmsplit.reports.keys import how_to_read, in_words
 from filmsplit.web.addresses import job_address
 from filmsplit.web.clock import book_of
 from filmsplit.web.forms import filled, ours
@@ -87,6 +88,8 @@ class LoggedPage:
 
     job: JobRecord
     zones: tuple[ZoneRow, ...]
+    how_to_read: str
+    where: str
     address: str
     again: str
     sent: Mapping[str, str]
@@ -198,17 +201,20 @@ def _page(
     problems: tuple[Problem, ...] = (),
 ) -> LoggedPage:
     read = {each.zone: f"{each.density:.2f}" for each in job.readings}
+    name, kind = _press_of(shop, job)
     return LoggedPage(
         job=job,
         zones=tuple(
             ZoneRow(
                 zone=each.zone,
                 coverage="" if each.coverage is None else f"{100 * each.coverage:.1f}",
-                key="" if each.key is None else f"{each.key:.4g}",
+                key="" if each.key is None else _key_in_words(each.key, kind),
                 density=read.get(each.zone, ""),
             )
             for each in job.zones
         ),
+        how_to_read="" if kind is None else how_to_read(kind),
+        where=label("web_set.on", press=name, unit=job.unit),
         address=job_address(job.code),
         again=_again(shop, job),
         sent=sent,
@@ -216,6 +222,19 @@ def _page(
         moves=() if corrected is None else tuple(_moves(corrected)),
         problems=problems,
     )
+
+
+def _press_of(shop: Shop, job: JobRecord) -> tuple[str, KeyKind | None]:
+    """What the press of a job is called, and how its keys are read; its id where the shop has it no more."""
+    for kept in kept_presses(shop):
+        if kept.press is not None and kept.press.id == job.press:
+            fountains = (unit.fountain for unit in kept.press.units if unit.id == job.unit)
+            return kept.press.name or job.press, next((each.keys.kind for each in fountains if each is not None), None)
+    return job.press, None
+
+
+def _key_in_words(reading: float, kind: KeyKind | None) -> str:
+    return f"{reading:.4g}" if kind is None else in_words(reading, kind)
 
 
 def _moves(found: Corrected) -> Iterator[MoveRow]:

@@ -23,7 +23,7 @@ from filmsplit.reports.typeset import Paper
 from filmsplit.studies.job_answer import SetUnit
 from filmsplit.web.forms import filled, from_here, ours
 from filmsplit.web.job_fields import asked_in, bounded, place_in, work_in
-from filmsplit.web.job_work_fields import PLACE, WORK, codes_in
+from filmsplit.web.job_work_fields import OF_FILES, WORK, codes_in
 from filmsplit.web.pages.jobs import jobs_page
 from filmsplit.web.pages.rounds import new_key
 from filmsplit.web.render import bench_of
@@ -32,7 +32,7 @@ from filmsplit.web.set_sections import Section, as_set, sections_of
 
 router = APIRouter(include_in_schema=False)
 
-TOLD = ("where", WORK, *PLACE, "coverage", "title", "ink", "stock", "run", "aim", "density", "saturation", "rate")
+TOLD = ("where", WORK, *OF_FILES, "coverage", "title", "ink", "stock", "run", "aim", "density", "saturation", "rate")
 """The fields that tell a job; an address holds no others."""
 INK = "of"
 """Which ink, from 1: for its paper, and for the log."""

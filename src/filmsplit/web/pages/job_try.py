@@ -26,7 +26,7 @@ from filmsplit.web.job_fields import bounded, count_in, place_in
 from filmsplit.web.pages.job_set import INK, TOLD, found_now
 from filmsplit.web.pages.jobs import jobs_page
 from filmsplit.web.render import bench_of
-from filmsplit.web.try_fields import YES, Slider, key_sliders, moved_in, stroke_slider, sweep_slider
+from filmsplit.web.try_fields import YES, Slider, as_read, key_sliders, moved_in, stroke_slider, sweep_slider
 
 router = APIRouter(include_in_schema=False, dependencies=[Depends(from_here)])
 
@@ -159,7 +159,7 @@ def _others(trial: OnTrial, moved: Moved) -> Iterator[tuple[Slider, str]]:
     if sweep is not None:
         yield sweep, label("live.sweep_how")
     if stroke is not None:
-        yield stroke, label("live.stroke_how")
+        yield as_read(stroke), label("live.stroke_how")
 
 
 def _of_sheet(trial: OnTrial, sent: Mapping[str, str], *, moved: Moved, answer: LiveAnswer) -> dict[str, object]:

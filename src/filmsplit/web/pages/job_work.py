@@ -12,7 +12,9 @@ from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from filmsplit.actions.kept_work import MOST_OF_A_JOB, drop_work, keep_work, kept_works
+from filmsplit.actions.kept_work import MOST_OF_A_JOB, keep_work, kept_works, room_of
+from filmsplit.actions.shop import Shop
+from filmsplit.formats.work_store import KeptFile
 from filmsplit.messages import Problem, Refusal, label
 from filmsplit.web.forms import brought, filled, ours
 from filmsplit.web.job_fields import bounded
@@ -20,7 +22,7 @@ from filmsplit.web.job_work_fields import WORK, codes_in
 from filmsplit.web.pages.job_set import TOLD
 from filmsplit.web.pages.jobs import jobs_page
 from filmsplit.web.render import bench_of
-from filmsplit.web.work_rows import form_address, tells
+from filmsplit.web.work_rows import form_address, jobs_with, size_words, tells
 
 router = APIRouter(include_in_schema=False)
 Sent = Annotated[Mapping[str, str], Depends(filled)]
@@ -30,13 +32,26 @@ LOOKING = BoundedSemaphore(2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WorkRow:
+    """A kept file: what it tells, the room it takes, how many kept jobs need it, and the form with it."""
+
+    code: str
+    name: str
+    tells: str
+    size: str
+    needed: int
+    form: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WorksPage:
-    """Every file that is kept: name, what was seen in it, its code and the form with it."""
+    """Every file that is kept, the largest first, and the ``room`` they take in a line; none where none is kept."""
 
     template: ClassVar[str] = "job_works.html"
     place: ClassVar[str] = "jobs"
 
-    works: tuple[tuple[str, str, str, str], ...]
+    works: tuple[WorkRow, ...]
+    room: str
 
     @property
     def title(self) -> str:
@@ -47,8 +62,11 @@ class WorksPage:
 def works(request: Request) -> Response:
     """The files that are kept here."""
     bench = bench_of(request)
-    rows = ((each.name, tells(each), each.code, form_address({}, [each.code])) for each in kept_works(bench.shop))
-    return bench.show(request, WorksPage(works=tuple(sorted(rows, key=lambda row: row[0].casefold()))))
+    kept = sorted(kept_works(bench.shop), key=lambda each: (-each.size_bytes, each.name.casefold()))
+    room = room_of(bench.shop)
+    sizes = {"size": size_words(room.taken_bytes), "free": size_words(room.free_bytes)}
+    words = label("web_take.room", count=room.files, **sizes)
+    return bench.show(request, WorksPage(works=tuple(_row(bench.shop, each) for each in kept), room=words))
 
 
 @router.post("/jobs/files", dependencies=[Depends(ours)])
@@ -75,8 +93,12 @@ def bring(request: Request, *, sent: Sent, files: Brought) -> Response:
     return RedirectResponse(form_address(told, codes), 303)
 
 
-@router.post("/jobs/files/delete", dependencies=[Depends(ours)])
-def delete(request: Request, *, sent: Sent) -> Response:
-    """Take a file away for good."""
-    drop_work(bench_of(request).shop, sent.get("code", ""))
-    return RedirectResponse("/jobs/files", 303)
+def _row(shop: Shop, kept: KeptFile) -> WorkRow:
+    return WorkRow(
+        code=kept.code,
+        name=kept.name,
+        tells=tells(kept),
+        size=size_words(kept.size_bytes),
+        needed=len(jobs_with(shop, kept.code)),
+        form=form_address({}, [kept.code]),
+    )

@@ -17,7 +17,7 @@ from filmsplit.press import Press, Unit
 from filmsplit.press.asked import units_asked
 from filmsplit.press.facts import facts_of
 from filmsplit.press.surfaces import RollerFacts
-from filmsplit.web.addresses import found_address, marks_address, place_address, press_address
+from filmsplit.web.addresses import found_address, marks_address, place_address, press_address, solution_address
 from filmsplit.web.clock import book_of
 from filmsplit.web.map_places import map_places
 from filmsplit.web.render import bench_of
@@ -53,6 +53,7 @@ class PressPage:
     problems: tuple[Problem, ...]
     marks: str
     found: str
+    solution: str
 
     @property
     def title(self) -> str:
@@ -122,4 +123,5 @@ def _page(name: str, press: Press, *, unit: Unit, drawn: PressMap, problems: tup
         problems=problems,
         marks=marks_address(name, unit.id),
         found=found_address(name, unit.id),
+        solution=solution_address(name),
     )

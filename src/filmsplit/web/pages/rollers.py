@@ -15,7 +15,7 @@ from filmsplit.actions.register import page
 from filmsplit.actions.today import history_in
 from filmsplit.condition.verdict import RollerVerdict, judge
 from filmsplit.library.roller_limits import care_table
-from filmsplit.messages import Problem, Refusal, label
+from filmsplit.messages import Problem, Refusal, label, numbers_read, unit_read
 from filmsplit.records.kinds import KINDS
 from filmsplit.records.roller_facts import RollerFacts, fact_rows
 from filmsplit.web.clock import book_of
@@ -39,7 +39,7 @@ class RollerPage:
     """A roller. ``verdict`` is ``None`` for a retired one: nobody judges it any more."""
 
     template: ClassVar[str] = "roller.html"
-    place: ClassVar[str] = "presses"
+    place: ClassVar[str] = "rollers"
 
     mark: str
     code: str
@@ -88,16 +88,20 @@ def roller_page(found: OnRecord, verdict: RollerVerdict | None) -> RollerPage:
 def _facts(facts: RollerFacts) -> list[tuple[str, str]]:
     rows, known = fact_rows(), {each.name: getattr(facts, each.name) for each in fields(facts)}
     return [
-        (rows[name].help.partition(":")[0], f"{value:g} {rows[name].unit}" if isinstance(value, float) else str(value))
+        (rows[name].help.partition(":")[0], _figure(value, rows[name].unit) if isinstance(value, float) else str(value))
         for name, value in known.items()
         if value not in (None, "")
     ]
 
 
+def _figure(value: float, unit: str) -> str:
+    return f"{numbers_read(f'{value:g}', unit)} {unit_read(unit)}"
+
+
 def _lines(found: OnRecord) -> list[EntryLine]:
     lines = []
     for each in reversed(found.entries):
-        values = " ".join(f"{value:g}" for value in each.values)
-        said = f"{values} {KINDS[each.kind].unit}" if each.points else each.grade or each.product
+        unit, values = KINDS[each.kind].unit, " / ".join(f"{value:g}" for value in each.values)
+        said = f"{numbers_read(values, unit)} {unit_read(unit)}" if each.points else each.grade or each.product
         lines.append(EntryLine(day=each.day.isoformat(), kind=each.kind, said=said.strip(), person=each.person))
     return lines

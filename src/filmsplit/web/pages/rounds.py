@@ -53,6 +53,7 @@ class RoundsPage:
     going: tuple[tuple[Round, str], ...]
     past: tuple[tuple[Round, str], ...]
     starts: tuple[Start, ...]
+    names: Mapping[str, str]
 
     @property
     def title(self) -> str:
@@ -98,6 +99,7 @@ def rounds(request: Request) -> Response:
         going=tuple((each, to) for each, to in known if not each.ended),
         past=tuple((each, round_address(each.number, part="result")) for each, _ in known if each.ended),
         starts=_starts(shop, book),
+        names={kept.press.id: kept.press.name for kept in kept_presses(shop) if kept.press and kept.press.name},
     )
     return bench_of(request).show(request, page)
 
