@@ -135,6 +135,7 @@ NAMES = (
     _broken("press-file-id-not-plain", "id: dunlin", "id: ../dunlin"),
     _broken("press-file-id-not-plain", "id: dunlin", "id: " + "d" * 25),
     _broken("press-file-id-reserved", "  - id: A\n", "  - id: none\n", "none"),
+    _broken("press-file-unit-id-taken", "  - id: A\n", "  - id: edit\n", "edit"),
     _broken("press-file-id-reserved", "    contacts:\n", "      - {id: Plate, role: rider}\n    contacts:\n", "Plate"),
     _broken("press-file-id-twice", "    contacts:\n", "      - {id: WO, role: rider}\n    contacts:\n", "WO"),
     _broken("press-file-member-mistyped", _S1_D2, "{a: S1, b: D22}", "S1/D22"),

@@ -16,6 +16,8 @@ ID_PATTERN = "[A-Za-z0-9][A-Za-z0-9_-]{0,23}"
 """Ids are short and plain: they stand in paths, file names, on drawings and on roller cards."""
 
 RESERVED_IDS = frozenset({*CYLINDER_IDS, UNKNOWN, NONE})
+UNIT_WORDS = frozenset({"edit"})
+"""No ids of units: pages about the press as a whole have these addresses beside those of its units."""
 BEARER_TOLERANCE_MM = 0.2
 """How far body + 2 x undercut may be from the bearer diameter: a pi tape and a feeler gauge (common practice)."""
 
@@ -60,9 +62,13 @@ def _id_is_plain(record: Press | Unit | Roller) -> Found:
     return None
 
 
+def _unit_has_a_page(unit: Unit) -> Found:
+    return ("id", Fault("press-file-unit-id-taken", {"id": unit.id})) if unit.id.casefold() in UNIT_WORDS else None
+
+
 RECORD_RULES: Mapping[type, tuple[Callable[[Any], Found], ...]] = {
     Press: (_id_is_plain,),
-    Unit: (_id_is_plain,),
+    Unit: (_id_is_plain, _unit_has_a_page),
     Roller: (_id_is_plain, _cover_fits_roller),
     Keys: (_lowest_below_highest,),
     Sweep: (_lowest_below_highest,),
