@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import threading
+import time
 from dataclasses import replace
 
 import pytest
 
 from filmsplit.actions import live
 from filmsplit.actions.live import OnTrial, Trials
+from filmsplit.actions.live_hand import LOOKS_EVERY_S, RESTS_AFTER_S, Hand
 from filmsplit.actions.live_words import remarks_of, said_of
 from filmsplit.messages import Refusal
 from filmsplit.studies.live_job import Arrangement
@@ -113,3 +115,30 @@ def test_solving_is_ended_between_two_keys_and_never_amid_one(monkeypatch: pytes
     page.start()
     page.join()
     assert not begun[0].daemon
+
+
+def test_what_is_solved_beside_a_moving_hand_waits_until_it_rests_but_not_for_ever() -> None:
+    hand = Hand()
+    begun = time.monotonic()
+    hand.patience(60.0)()
+    assert time.monotonic() - begun < RESTS_AFTER_S, "a hand that never moved keeps nobody waiting"
+    hand.moves()
+    hand.patience(60.0)()
+    assert hand.rests
+    wait = hand.patience(3 * LOOKS_EVERY_S)
+    hand.moved_at_s = float("inf")  # it never rests again
+    wait()
+    assert not hand.rests
+
+
+def test_solving_the_keys_stands_still_while_a_hand_moves(monkeypatch: pytest.MonkeyPatch) -> None:
+    trials = Trials()
+    trial, waits = opened(trials), []
+    monkeypatch.setattr(Hand, "patience", lambda _, most_s: lambda: waits.append(most_s))
+    solved(trials, trial, Arrangement())
+    assert len(waits) > 2 * len(trial.job.planned.keys), "asked between periods, not only between keys"
+    asked = len(waits)
+    trials.answer(trial, trial.job.planned)
+    assert len(waits) == asked, "the hand itself waits for nobody"
+    trials.answer(trial, trial.job.planned, fine=True)
+    assert len(waits) > asked

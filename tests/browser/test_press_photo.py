@@ -32,8 +32,9 @@ def shop(tmp_path: Path) -> Iterator[str]:
         yield address
 
 
-def moved(seeing: Eyes) -> list[str]:
-    seeing.page.wait_for_load_state("load")
+def small(seeing: Eyes) -> list[str]:
+    with seeing.page.expect_navigation(wait_until="load"):
+        seeing.page.get_by_role("link", name="small").click()
     return seeing.wrong()
 
 
@@ -78,14 +79,12 @@ def test_a_roller_is_found_where_it_was_touched(chromium: Browser, shop: str, sc
     with eyes(chromium, shop, screen=screen, light=light) as seeing:
         wrong = choose_photo(seeing)
         if screen is PHONE:
-            seeing.page.get_by_role("link", name="small").click()
-            wrong += moved(seeing)
+            wrong += small(seeing)
         for dot in (DRAWN.at(-300, -120), DRAWN.at(200, -120), DRAWN.axis):
             wrong += touch(seeing, dot, wide=wide)
         wrong += told(seeing)
         if screen is PHONE:
-            seeing.page.get_by_role("link", name="small").click()
-            wrong += moved(seeing)
+            wrong += small(seeing)
         seeing.page.select_option("#who", roller.id)
         wrong += touch(seeing, axis, wide=wide)
         wrong += touch(seeing, (axis[0] + roller.diameter_mm / 2 * DRAWN.per_mm, axis[1]), wide=wide)
@@ -103,8 +102,8 @@ def test_positions_can_be_typed_by_keyboard_alone(chromium: Browser, shop: str) 
     with eyes(chromium, shop, screen=DESK, light="light") as seeing:
         wrong = choose_photo(seeing)
         seeing.page.get_by_role("link", name="Type positions").focus()
-        seeing.page.keyboard.press("Enter")
-        seeing.page.wait_for_selector("#right")
+        with seeing.page.expect_navigation(wait_until="load"):
+            seeing.page.keyboard.press("Enter")
         for right, down in (DRAWN.at(-300, -120), DRAWN.at(200, -120), DRAWN.axis):
             seeing.page.locator("#right").focus()
             seeing.page.keyboard.type(f"{right:.0f}")

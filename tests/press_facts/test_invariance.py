@@ -30,7 +30,9 @@ def moved(press: Press, to: Callable[[Point], Point], *, mirrored: bool = False)
             return tuple(walk(item) for item in record)
         if not is_dataclass(record) or isinstance(record, type):
             return record
-        changed = replace(record, **{field.name: walk(getattr(record, field.name)) for field in fields(record)})
+        changed = replace(
+            record, **{field.name: walk(getattr(record, field.name)) for field in fields(record) if field.init}
+        )
         turns = getattr(changed, "plate_turns", None)
         return replace(changed, plate_turns=turns.reversed) if mirrored and turns is not None else changed
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
 
 from filmsplit.actions.desk import Desk
+from filmsplit.actions.live_hand import Hand
 from filmsplit.actions.setup import Set
 from filmsplit.messages import Refusal
 from filmsplit.simulation.linear import NotAnsweredError
@@ -18,6 +19,8 @@ from filmsplit.studies.live_keys import Going, LiveKeys, NoLongerWantedError, li
 
 MOST_JOBS, MOST_KEYS = 8, 4
 """Jobs kept, and trains of which every key is kept (some MB each)."""
+MOST_PATIENCE_S = 20.0
+"""So long one solve stands still for hands that move, in all: two who try must not keep each other waiting."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -39,13 +42,15 @@ class Trials:
     """The jobs that are tried on one workbench. The keys of each are solved once.
 
     Solving keys goes on beside the answers: until it is done a drag is answered by settling the train anew, roughly.
-    One train is solved at a time, and one refined at a time: the cores are for those who drag.
+    One train is solved at a time, and one refined at a time, and both stand still while a hand moves: the cores are for
+    those who drag.
     """
 
     _jobs: Desk[OnTrial] = field(default_factory=lambda: Desk[OnTrial](MOST_JOBS))
     _keys: Desk[LiveKeys] = field(default_factory=lambda: Desk[LiveKeys](MOST_KEYS))
     _failed: Desk[bool] = field(default_factory=lambda: Desk[bool](4 * MOST_KEYS))
     _wanted: Desk[list[Arrangement]] = field(default_factory=lambda: Desk[list[Arrangement]](MOST_JOBS))
+    _hand: Hand = field(default_factory=Hand)
     _solving: threading.Lock = field(default_factory=threading.Lock)
     _refining: threading.Lock = field(default_factory=threading.Lock)
 
@@ -67,9 +72,13 @@ class Trials:
         if fine:
             self.solve(trial, arrangement)
             with self._refining:
-                return _settled(trial, moved, cells=FINE)
+                return _settled(trial, moved, cells=FINE, between=self._hand.patience(MOST_PATIENCE_S))
         keys = self._keys.ready((trial.key, arrangement))
-        return _settled(trial, moved, cells=QUICK) if keys is None else from_keys(keys, moved)
+        self._hand.moves()
+        try:
+            return _settled(trial, moved, cells=QUICK) if keys is None else from_keys(keys, moved)
+        finally:
+            self._hand.moves()
 
     def solve(self, trial: OnTrial, arrangement: Arrangement) -> threading.Thread | None:
         """Begin to solve every key of a train, beside everything else; ``None`` where it is done or under way, or
@@ -84,10 +93,11 @@ class Trials:
         return thread
 
     def _solve(self, trial: OnTrial, arrangement: Arrangement) -> None:
-        key = (trial.key, arrangement)
+        key, wait = (trial.key, arrangement), self._hand.patience(MOST_PATIENCE_S)
 
         def going() -> bool:
             """Not once the hand has moved on to another train, nor once the workbench is being closed."""
+            wait()
             wanted = self._wanted.get(trial.key, _nothing) == [arrangement]
             return wanted and threading.main_thread().is_alive()
 
@@ -108,8 +118,8 @@ def _on_trial(found: Set, *, number: int) -> OnTrial:
     return OnTrial(found=found, number=number, job=live_job(found.studies[number - 1], job=found.studies))
 
 
-def _settled(trial: OnTrial, moved: Moved, *, cells: Cells) -> LiveAnswer:
-    return from_train(live_train(trial.job, moved.arrangement, cells=cells), moved)
+def _settled(trial: OnTrial, moved: Moved, *, cells: Cells, between: Callable[[], None] = lambda: None) -> LiveAnswer:
+    return from_train(live_train(trial.job, moved.arrangement, cells=cells), moved, between=between)
 
 
 def _solved(job: LiveJob, arrangement: Arrangement, *, going: Going) -> LiveKeys:

@@ -7,6 +7,7 @@ films of the network say what would stop the change that is left, mix with the l
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -86,14 +87,25 @@ class LinearPeriod:
         """One period from ``films`` with nothing in the keys."""
         return march(self.train, self._closed, state=State(0, films), revolutions=self.revolutions)
 
-    def answer(self, source: Array, *, within_um: float, most_periods: int = MOST_PERIODS) -> Answer:
-        """Films ``y = M y + source`` to within ``within_um`` on the blanket's image cells."""
+    def answer(
+        self,
+        source: Array,
+        *,
+        within_um: float,
+        most_periods: int = MOST_PERIODS,
+        between: Callable[[], None] = lambda: None,
+    ) -> Answer:
+        """Films ``y = M y + source`` to within ``within_um`` on the blanket's image cells.
+
+        ``between`` is called after every period; what it raises ends the solve.
+        """
         steps = self.revolutions * self.train.grid.rows
         films = self.mean.masked(source + self.mean.correction(source, steps=steps))
         mixer = Anderson()
         periods, before = 0, np.inf
         while True:
             done, periods = self.turned(films), periods + 1
+            between()
             change = done.state.films + source - films
             step = change + self.mean.correction(change, steps=steps)
             left = self._largest(change, step)

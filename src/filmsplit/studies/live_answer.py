@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 
@@ -65,11 +65,12 @@ def from_keys(keys: LiveKeys, moved: Moved) -> LiveAnswer:
     return _answer(live, film_um, error=live.cells.accuracy, solved=False)
 
 
-def from_train(live: LiveTrain, moved: Moved) -> LiveAnswer:
-    """The sheet of the train settled with these settings; where it did not settle, why."""
+def from_train(live: LiveTrain, moved: Moved, *, between: Callable[[], None] = lambda: None) -> LiveAnswer:
+    """The sheet of the train settled with these settings; where it did not settle, why. ``between`` is called after
+    every period that is turned."""
     job = live.job
     films_um, sweep_mm = job.films_um(moved), job.sweep_mm(moved)
-    return _settled(live, live.settled(films_um, sweep_mm))
+    return _settled(live, live.settled(films_um, sweep_mm, progress=lambda *_: between()))
 
 
 def _settled(live: LiveTrain, solution: Solution) -> LiveAnswer:

@@ -91,10 +91,16 @@ class LiveTrain:
         return replace(demand, films_um={self.zoned.feed: self.prepared.key_profile(films_um)})
 
     def settled(
-        self, films_um: Array, sweep_mm: float | None, *, progress: Callable[[int, float], None] | None = None
+        self,
+        films_um: Array,
+        sweep_mm: float | None,
+        *,
+        throw: bool = False,
+        progress: Callable[[int, float], None] | None = None,
     ) -> Solution:
-        """Its settled print, or why there is none."""
-        return settle(self.zoned.train, self.keyed(films_um, sweep_mm), accuracy=self.cells.accuracy, progress=progress)
+        """Its settled print, or why there is none (raised if ``throw``)."""
+        demand = self.keyed(films_um, sweep_mm)
+        return settle(self.zoned.train, demand, accuracy=self.cells.accuracy, throw=throw, progress=progress)
 
     def zone_films_um(self, film_um: Array) -> Array:
         """Mean film on the image of each zone, from the film of the sheet; 0 without image."""

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from filmsplit.ink.splitting import Array
 from filmsplit.simulation.linear import LinearPeriod, NotAnsweredError
 from filmsplit.simulation.march import march
-from filmsplit.simulation.settle import settle
+from filmsplit.simulation.solution import Solution
 from filmsplit.simulation.state import State, empty
 from filmsplit.studies.live_cells import LiveTrain
 
@@ -25,7 +25,7 @@ SOLVED = 5
 Films = NDArray[np.float32]
 Levels = Callable[[float], Array]
 Going = Callable[[], bool]
-"""Whether somebody still wants it."""
+"""Whether somebody still wants it; asked after every period that is turned, and may take its time to answer."""
 
 
 class NoLongerWantedError(Exception):
@@ -62,51 +62,69 @@ def live_keys(
     """Every key of a train solved, and the print of ``films_um`` at a few sweeps.
 
     :class:`NotAnsweredError` or :class:`NotSettledError` where a solve did not settle, :class:`NoLongerWantedError`
-    where ``going`` said no between two keys, ``ValueError`` where the law on the sheet is not linear.
+    where ``going`` said no, ``ValueError`` where the law on the sheet is not linear.
     """
-    fields = []
-    for field in _fields(live, films_um, sweep_mm=sweep_mm):
+
+    def between() -> None:
         if not going():
             raise NoLongerWantedError
-        fields.append(field)
+
+    solver = _Solver(live, films_um, between)
     return LiveKeys(
         live=live,
-        fields=np.array(fields, dtype=np.float32),
+        fields=np.array(list(solver.fields(sweep_mm)), dtype=np.float32),
         sweep_mm=sweep_mm,
-        level=None if sweep_mm is None else _levels(live, films_um, sweep_mm=sweep_mm, sweeps_mm=sweeps_mm),
+        level=None if sweep_mm is None else solver.levels(sweep_mm, sweeps_mm),
     )
 
 
-def _fields(live: LiveTrain, films_um: Array, *, sweep_mm: float | None) -> Iterator[Array]:
-    train, whole = live.zoned.train, live.keyed(films_um, sweep_mm)
-    linear = LinearPeriod(train, whole)
-    mean_um = settle(train, whole, accuracy=live.cells.accuracy, throw=True).answers
-    assert mean_um is not None
-    # Each key within its part of what all together may be off.
-    within_um = live.cells.accuracy * mean_um.sheet_mean_um / max(float(films_um.max(initial=0.0)), 1e-9)
-    for zone in range(len(films_um)):
-        one = live.keyed(np.eye(len(films_um))[zone], sweep_mm)
-        first = march(train, one, state=empty(train), revolutions=linear.revolutions)
-        answer = linear.answer(first.state.films, within_um=within_um)
-        if not answer.settled:
-            raise NotAnsweredError(answer)
-        last = march(train, one, state=State(0, answer.films), revolutions=linear.revolutions, watch=True)
-        assert last.passing is not None
-        yield np.asarray(last.passing.sheet_um[live.sheet])
+@dataclass(frozen=True, slots=True)
+class _Solver:
+    """A train with films in its keys, and what is called between two periods."""
 
+    live: LiveTrain
+    films_um: Array
+    between: Callable[[], None]
 
-def _levels(live: LiveTrain, films_um: Array, *, sweep_mm: float, sweeps_mm: Sequence[float]) -> Levels | None:
-    """The print at other sweeps over that at ``sweep_mm``, on a curve that rises where they rise."""
-    at = _few(sweeps_mm, sweep_mm)
-    if len(at) < 2:
-        return None
-    from scipy.interpolate import PchipInterpolator  # noqa: PLC0415  (heavy)
+    def fields(self, sweep_mm: float | None) -> Iterator[Array]:
+        """What one micrometre in each zone prints on the sheet."""
+        live, train = self.live, self.live.zoned.train
+        linear = LinearPeriod(train, live.keyed(self.films_um, sweep_mm))
+        mean_um = self._settled(sweep_mm).answers
+        assert mean_um is not None
+        # Each key within its part of what all together may be off.
+        within_um = live.cells.accuracy * mean_um.sheet_mean_um / max(float(self.films_um.max(initial=0.0)), 1e-9)
+        for zone in range(len(self.films_um)):
+            one = live.keyed(np.eye(len(self.films_um))[zone], sweep_mm)
+            first = march(train, one, state=empty(train), revolutions=linear.revolutions)
+            answer = linear.answer(first.state.films, within_um=within_um, between=self.between)
+            if not answer.settled:
+                raise NotAnsweredError(answer)
+            last = march(train, one, state=State(0, answer.films), revolutions=linear.revolutions, watch=True)
+            self.between()
+            assert last.passing is not None
+            yield np.asarray(last.passing.sheet_um[live.sheet])
 
-    prints = np.array([_print(live, films_um, sweep_mm=sweep) for sweep in at])
-    whole = prints[at.index(sweep_mm)]
-    ratios = np.divide(prints, whole, out=np.ones(prints.shape), where=whole > 0)
-    curve = PchipInterpolator(at, ratios, axis=0)
-    return lambda sweep: np.asarray(curve(np.clip(sweep, at[0], at[-1])), dtype=np.float32)
+    def levels(self, sweep_mm: float, sweeps_mm: Sequence[float]) -> Levels | None:
+        """The print at other sweeps over that at ``sweep_mm``, on a curve that rises where they rise."""
+        at = _few(sweeps_mm, sweep_mm)
+        if len(at) < 2:
+            return None
+        from scipy.interpolate import PchipInterpolator  # noqa: PLC0415  (heavy)
+
+        prints = np.array([self._print(sweep) for sweep in at])
+        whole = prints[at.index(sweep_mm)]
+        ratios = np.divide(prints, whole, out=np.ones(prints.shape), where=whole > 0)
+        curve = PchipInterpolator(at, ratios, axis=0)
+        return lambda sweep: np.asarray(curve(np.clip(sweep, at[0], at[-1])), dtype=np.float32)
+
+    def _print(self, sweep_mm: float) -> Array:
+        sheet_um = self._settled(sweep_mm).sheet_um
+        assert sheet_um is not None
+        return np.asarray(sheet_um[self.live.sheet], dtype=np.float64)
+
+    def _settled(self, sweep_mm: float | None) -> Solution:
+        return self.live.settled(self.films_um, sweep_mm, throw=True, progress=lambda *_: self.between())
 
 
 def _few(sweeps_mm: Sequence[float], sweep_mm: float) -> list[float]:
@@ -115,9 +133,3 @@ def _few(sweeps_mm: Sequence[float], sweep_mm: float) -> list[float]:
     wanted = np.geomspace(able[0], able[-1], SOLVED - 1) if able.size else able
     found = {float(able[int(np.argmin(np.abs(able - each)))]) for each in wanted}
     return sorted({each for each in found if abs(each - sweep_mm) > 1e-6} | {sweep_mm})
-
-
-def _print(live: LiveTrain, films_um: Array, *, sweep_mm: float) -> Array:
-    solution = settle(live.zoned.train, live.keyed(films_um, sweep_mm), accuracy=live.cells.accuracy, throw=True)
-    assert solution.sheet_um is not None
-    return np.asarray(solution.sheet_um[live.sheet], dtype=np.float64)

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter, Depends, Path
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
@@ -21,6 +21,7 @@ from filmsplit.web.render import bench_of
 
 router = APIRouter(include_in_schema=False)
 
+TICKET = r"^[0-9a-f]{16}$"
 BACK = re.compile(r"/(jobs|presses)([/?#][^\\\s]*)?")
 """Where a wait that is called off leads back to: pages of the workbench it came from, and nothing else."""
 
@@ -64,8 +65,11 @@ def wait_page(request: Request, *, ticket: str, stage: str, waits: Waits) -> Res
 
 
 @router.get("/waiting/{ticket}")
-def stage_now(ticket: str) -> Response:
-    """What is done now, as JSON for the page on which somebody waits. Begins nothing."""
+def stage_now(ticket: Annotated[str, Path(pattern=TICKET)]) -> Response:
+    """What is done now, as JSON for the page on which somebody waits. Begins nothing.
+
+    What nobody knows any more is over; what never was a ticket is refused.
+    """
     doing = doing_of(ticket)
     if doing is None or doing.over.is_set():
         return JSONResponse({"over": True, "words": ""})
